@@ -1,0 +1,24 @@
+using System.Collections.Immutable;
+
+namespace NetAudit.Common;
+
+/// <summary>Collects what is wrong with one source text, and supplies the source line of each place.</summary>
+internal sealed class DiagnosticList(string text)
+{
+    private readonly string[] lines = text.ReplaceLineEndings("\n").Split('\n');
+    private readonly ImmutableArray<Diagnostic>.Builder found =
+        ImmutableArray.CreateBuilder<Diagnostic>();
+
+    public bool HasErrors => found.Any(diagnostic => diagnostic.Severity == Severity.Error);
+
+    public ImmutableArray<Diagnostic> ToImmutable() => found.ToImmutable();
+
+    public void Error(SourceSpan where, string message, string? mend) =>
+        Add(Severity.Error, where, message, mend);
+
+    public void Add(Severity severity, SourceSpan where, string message, string? mend) =>
+        found.Add(new Diagnostic(severity, where, message, mend, Line(where)));
+
+    private string? Line(SourceSpan where) =>
+        where.Line >= 1 && where.Line <= lines.Length ? lines[where.Line - 1] : null;
+}
