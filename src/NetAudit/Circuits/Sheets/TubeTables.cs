@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NetAudit.Circuits.Tubes;
 using NetAudit.Common;
 
 namespace NetAudit.Circuits.Sheets;
