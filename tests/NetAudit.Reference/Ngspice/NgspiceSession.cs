@@ -1,0 +1,182 @@
+using System.Globalization;
+using System.Runtime.InteropServices;
+using System.Text;
+
+namespace NetAudit.Reference.Ngspice;
+
+/// <summary>
+/// ngspice in this process. The library has one global state, so all use goes through <see cref="Use{T}"/>, one caller at a time.
+/// </summary>
+public sealed unsafe class NgspiceSession
+{
+    private static readonly Lock Gate = new();
+    private static NgspiceSession? session;
+    private readonly StringBuilder messages = new();
+    private bool exited;
+    private bool loaded;
+
+    private NgspiceSession()
+    {
+        // The callbacks below may come during the start already.
+        session = this;
+        if (NgspiceNative.Init(&OnText, &OnStatus, &OnExit, null, null, null, null) != 0)
+        {
+            throw new InvalidOperationException("libngspice would not start");
+        }
+    }
+
+    /// <summary>Whether libngspice is installed.</summary>
+    public static bool IsPresent => NgspiceNative.IsPresent;
+
+    /// <summary>Runs <paramref name="work"/> while nobody else uses the library.</summary>
+    public static T Use<T>(Func<NgspiceSession, T> work)
+    {
+        lock (Gate)
+        {
+            return work(session ?? new NgspiceSession());
+        }
+    }
+
+    /// <summary>What ngspice printed since the last load, for messages of failed tests.</summary>
+    public string Log => messages.ToString();
+
+    /// <summary>Loads a circuit; the one before is forgotten.</summary>
+    /// <exception cref="InvalidOperationException">ngspice refused the circuit.</exception>
+    public void Load(IReadOnlyList<string> lines)
+    {
+        Forget();
+        var pointers = stackalloc byte*[lines.Count + 1];
+        try
+        {
+            for (var i = 0; i < lines.Count; i++)
+            {
+                pointers[i] = (byte*)Marshal.StringToCoTaskMemUTF8(lines[i]);
+            }
+            pointers[lines.Count] = null;
+            ThrowIf(NgspiceNative.Circuit(pointers) != 0 || Failed(), "circuit not accepted");
+        }
+        finally
+        {
+            for (var i = 0; i < lines.Count; i++)
+            {
+                Marshal.FreeCoTaskMem((nint)pointers[i]);
+            }
+        }
+    }
+
+    /// <summary>Loads a netlist file as it stands, with its includes.</summary>
+    /// <exception cref="InvalidOperationException">ngspice refused the file.</exception>
+    public void LoadFile(string path)
+    {
+        Forget();
+        Command($"source {path}");
+        ThrowIf(Failed(), $"{path} not accepted");
+        Command("option " + Netlists.NgspiceOptions.Settings);
+    }
+
+    /// <summary>Changes a device's main value.</summary>
+    public void Alter(string device, double value) =>
+        Command(string.Create(CultureInfo.InvariantCulture, $"alter {device} = {value:R}"));
+
+    /// <summary>Solves the operating point; false when ngspice finds none.</summary>
+    public bool OperatingPoint()
+    {
+        Command("destroy all");
+        messages.Clear();
+        Command("op");
+        return !Failed()
+            && Text(NgspiceNative.CurrentPlot()).StartsWith("op", StringComparison.Ordinal);
+    }
+
+    /// <summary>A node's voltage, or <c>v1#branch</c> for a source's current, from the last operating point.</summary>
+    public double Value(string vector)
+    {
+        if (vector == "0")
+        {
+            return 0;
+        }
+        var info = With(vector, name => (nint)NgspiceNative.VectorInfo(name));
+        var found = (VectorInfo*)info;
+        ThrowIf(
+            found == null || found->RealData == null || found->Length < 1,
+            $"no vector {vector}"
+        );
+        return found->RealData[0];
+    }
+
+    /// <summary>Runs one ngspice command.</summary>
+    public void Command(string text)
+    {
+        With(text, command => (nint)NgspiceNative.Command(command));
+        if (exited)
+        {
+            throw new InvalidOperationException("ngspice asked to be unloaded: " + messages);
+        }
+    }
+
+    private delegate nint NativeCall(byte* text);
+
+    private static nint With(string text, NativeCall call)
+    {
+        var bytes = Marshal.StringToCoTaskMemUTF8(text);
+        try
+        {
+            return call((byte*)bytes);
+        }
+        finally
+        {
+            Marshal.FreeCoTaskMem(bytes);
+        }
+    }
+
+    private void Forget()
+    {
+        messages.Clear();
+        if (loaded)
+        {
+            Command("remcirc");
+        }
+        loaded = true;
+        Command("destroy all");
+        messages.Clear();
+    }
+
+    private bool Failed()
+    {
+        var text = messages.ToString();
+        return text.Contains("aborted", StringComparison.OrdinalIgnoreCase)
+            || text.Contains("stderr Error", StringComparison.OrdinalIgnoreCase)
+            || text.Contains("circuit not parsed", StringComparison.OrdinalIgnoreCase)
+            || text.Contains("no circuit loaded", StringComparison.OrdinalIgnoreCase);
+    }
+
+    private void ThrowIf(bool condition, string what)
+    {
+        if (condition)
+        {
+            throw new InvalidOperationException($"ngspice: {what}: {messages}");
+        }
+    }
+
+    private static string Text(byte* text) => Marshal.PtrToStringUTF8((nint)text) ?? "";
+
+    [UnmanagedCallersOnly]
+    private static int OnText(byte* text, int source, void* user)
+    {
+        if (session is { messages: { Length: < 20_000 } log })
+        {
+            log.AppendLine(Text(text));
+        }
+        return 0;
+    }
+
+    [UnmanagedCallersOnly]
+    private static int OnStatus(byte* text, int source, void* user) => 0;
+
+    [UnmanagedCallersOnly]
+    private static int OnExit(int status, byte immediate, byte quit, int source, void* user)
+    {
+        session?.exited = true;
+        return 0;
+    }
+}

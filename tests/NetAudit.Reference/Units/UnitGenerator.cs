@@ -1,0 +1,131 @@
+using NetAudit.Circuits;
+using NetAudit.Reference.Netlists;
+using NetAudit.Reference.Units.Faults;
+
+namespace NetAudit.Reference.Units;
+
+/// <summary>
+/// Makes healthy and faulty units of an amplifier from a seed. Every fault alone moves some reading of a nominal unit by three standard
+/// deviations of what healthy units show, so that there is something to find.
+/// </summary>
+public sealed class UnitGenerator
+{
+    private const double VisibleSigmas = 3;
+
+    private readonly Amplifier amplifier;
+    private readonly UnitMeter meter;
+    private readonly HealthySpread spread;
+    private readonly FaultList faults;
+    private readonly double[] nominal;
+    private readonly double[] sigma;
+
+    /// <param name="amplifier">The amplifier.</param>
+    /// <param name="seed">Seed of the healthy units that say how far readings spread.</param>
+    /// <param name="healthyUnits">How many of them.</param>
+    public UnitGenerator(Amplifier amplifier, int seed = 1, int healthyUnits = 60)
+    {
+        this.amplifier = amplifier;
+        meter = new UnitMeter(amplifier);
+        spread = new HealthySpread(amplifier);
+        faults = FaultList.Of(amplifier);
+        nominal =
+            meter.Measure([])
+            ?? throw new InvalidOperationException(
+                "ngspice finds no operating point of the healthy circuit"
+            );
+        sigma = Spread(new Random(seed), healthyUnits);
+    }
+
+    /// <summary>Draws that ngspice found no operating point for, and that were dropped.</summary>
+    public int Dropped { get; private set; }
+
+    /// <summary>The kinds of fault units are given.</summary>
+    public FaultList Faults => faults;
+
+    /// <summary>What a meter shows on a nominal healthy unit, without its own errors.</summary>
+    public IReadOnlyList<double> Nominal => nominal;
+
+    /// <summary>One standard deviation of each reading among healthy units, the meter's errors included.</summary>
+    public IReadOnlyList<double> Sigma => sigma;
+
+    /// <summary>Nodes that are read.</summary>
+    public IReadOnlyList<int> Nodes => meter.Nodes;
+
+    /// <summary>Readings of a nominal unit with one fault; null when ngspice finds no operating point.</summary>
+    public double[]? NominalReadings(UnitFault fault) => meter.Measure(fault.Edits);
+
+    /// <summary>A healthy unit.</summary>
+    public Unit Healthy(Random random) => Make([], random);
+
+    /// <summary>A unit with that many faults, in different parts.</summary>
+    public Unit Faulty(int count, Random random)
+    {
+        var chosen = new List<UnitFault>();
+        while (chosen.Count < count)
+        {
+            var fault = faults.Draw(random);
+            if (chosen.All(other => AreApart(other, fault)) && IsVisible(fault))
+            {
+                chosen.Add(fault);
+            }
+        }
+        return Make(chosen, random);
+    }
+
+    /// <summary>A unit with those faults.</summary>
+    public Unit Make(IReadOnlyList<UnitFault> chosen, Random random)
+    {
+        while (true)
+        {
+            CircuitEdit[] edits =
+            [
+                .. spread.Draw(random),
+                .. chosen.SelectMany(fault => fault.Edits),
+            ];
+            if (meter.Measure(edits) is { } volts)
+            {
+                return new([.. chosen], [.. edits], meter.Nodes, [.. meter.Display(volts, random)]);
+            }
+            Dropped++;
+        }
+    }
+
+    private bool AreApart(UnitFault a, UnitFault b) => PartOf(a) != PartOf(b);
+
+    private string PartOf(UnitFault fault) =>
+        amplifier
+            .Parts.FirstOrDefault(part => part.Sections.Any(s => s.Instance == fault.Part))
+            ?.Name
+        ?? fault.Part;
+
+    private bool IsVisible(UnitFault fault)
+    {
+        if (NominalReadings(fault) is not { } readings)
+        {
+            Dropped++;
+            return false;
+        }
+        for (var i = 0; i < readings.Length; i++)
+        {
+            if (Math.Abs(readings[i] - nominal[i]) > VisibleSigmas * sigma[i])
+            {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private double[] Spread(Random random, int units)
+    {
+        var sum = new double[nominal.Length];
+        for (var unit = 0; unit < units; unit++)
+        {
+            var displayed = Healthy(random).Displayed;
+            for (var i = 0; i < sum.Length; i++)
+            {
+                sum[i] += Math.Pow(displayed[i] - nominal[i], 2);
+            }
+        }
+        return [.. sum.Select(s => Math.Sqrt(s / units))];
+    }
+}
