@@ -23,3 +23,6 @@ public sealed record SetCurrentGain(int Element, double Factor) : CircuitEdit;
 
 /// <summary>Volts added to what control inputs see through a device's pin (index = pin).</summary>
 public sealed record SetOffset(int Pin, double Volts) : CircuitEdit;
+
+/// <summary>Factor on the breakdown voltage of a D (a Zener's voltage).</summary>
+public sealed record SetBreakdown(int Element, double Factor) : CircuitEdit;

@@ -6,6 +6,7 @@ internal sealed class EditSet
     private readonly Dictionary<int, double> strengths = [];
     private readonly Dictionary<int, double> gains = [];
     private readonly Dictionary<int, double> offsets = [];
+    private readonly Dictionary<int, double> breakdowns = [];
 
     public Dictionary<int, double> Values { get; } = [];
     public SortedDictionary<int, double> Joints { get; } = [];
@@ -15,6 +16,8 @@ internal sealed class EditSet
     public double Strength(int element) => strengths.GetValueOrDefault(element, 1);
 
     public double CurrentGain(int element) => gains.GetValueOrDefault(element, 1);
+
+    public double Breakdown(int element) => breakdowns.GetValueOrDefault(element, 1);
 
     public double Offset(int pin) => offsets.GetValueOrDefault(pin, 0);
 
@@ -43,6 +46,9 @@ internal sealed class EditSet
                     break;
                 case SetCurrentGain c:
                     set.gains[c.Element] = set.CurrentGain(c.Element) * c.Factor;
+                    break;
+                case SetBreakdown c:
+                    set.breakdowns[c.Element] = c.Factor;
                     break;
                 case SetOffset c:
                     set.offsets[c.Pin] = set.Offset(c.Pin) + c.Volts;

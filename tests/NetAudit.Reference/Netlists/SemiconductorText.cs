@@ -13,7 +13,12 @@ internal static class SemiconductorText
         {
             case Diode d:
                 yield return $"{head} {model} area={FlatNetlist.Text(d.Area)}";
-                yield return Model(model, d.Model, ("is", 1e-14, strength));
+                yield return Model(
+                    model,
+                    d.Model,
+                    ("is", 1e-14, strength),
+                    ("bv", double.PositiveInfinity, edits.Breakdown(index))
+                );
                 break;
             case BipolarTransistor q:
                 yield return $"{head} {model} area={FlatNetlist.Text(q.Area)}";

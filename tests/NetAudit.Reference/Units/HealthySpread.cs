@@ -32,13 +32,7 @@ public sealed class HealthySpread(Amplifier amplifier)
             PartClass.Winding => Scaled(part, Tolerance(part, "winding"), random),
             PartClass.Tube => part.Sections.SelectMany(section => OfSection(part, section, random)),
             PartClass.BipolarTransistor => OfTransistor(part, random),
-            PartClass.Diode =>
-            [
-                new SetStrength(
-                    part.Elements[0],
-                    Math.Exp(Deviation(Tolerance(part, "diode_forward"), random) / ThermalVolts)
-                ),
-            ],
+            PartClass.Diode => OfDiode(part, random),
             PartClass.Supply when IsMainsFed(part) => Scaled(part, wall),
             PartClass.Supply => Scaled(part, 1 + Deviation(Tolerance(part, "supply"), random)),
             _ => [],
@@ -113,6 +107,19 @@ public sealed class HealthySpread(Amplifier amplifier)
 
     private double? FromSheet(string key) =>
         sheet.GivenTolerances.Contains(key) ? sheet.Tolerances[key].High : null;
+
+    private IEnumerable<CircuitEdit> OfDiode(Part part, Random random)
+    {
+        var diode = (Diode)amplifier.Circuit.Elements[part.Elements[0]];
+        var volts = Deviation(sheet.Tolerances["diode_forward"], random);
+        var emission = diode.Model.Get("n", 1) * ThermalVolts;
+        yield return new SetStrength(part.Elements[0], Math.Exp(volts / emission));
+        if (diode.Model.Parameters.ContainsKey("bv"))
+        {
+            var factor = 1 + Deviation(sheet.Tolerances["zener_voltage"], random);
+            yield return new SetBreakdown(part.Elements[0], factor);
+        }
+    }
 
     private IEnumerable<CircuitEdit> OfTransistor(Part part, Random random)
     {

@@ -48,9 +48,7 @@ public sealed class FaultList
             PartClass.Resistor or PartClass.Potentiometer => PassiveFaults
                 .OfResistor(amplifier.Circuit, part)
                 .Concat(JointFaults.Of(part)),
-            PartClass.Winding => PassiveFaults
-                .OfWinding(amplifier.Circuit, part)
-                .Concat(JointFaults.Of(part)),
+            PartClass.Winding => PassiveFaults.OfWinding(amplifier.Circuit, part),
             PartClass.Capacitor or PartClass.Electrolytic => PassiveFaults.OfCapacitor(
                 amplifier.Circuit,
                 part
