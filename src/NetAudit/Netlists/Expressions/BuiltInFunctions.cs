@@ -71,6 +71,26 @@ public static class BuiltInFunctions
     public static double Divide(double x, double y) =>
         x / (y >= 0 ? y + DenominatorFudge : y - DenominatorFudge);
 
+    /// <summary>The value of a binary operator. Comparisons and logic give 1 or 0.</summary>
+    public static double Apply(BinaryOperator binary, double x, double y) =>
+        binary switch
+        {
+            BinaryOperator.Add => x + y,
+            BinaryOperator.Subtract => x - y,
+            BinaryOperator.Multiply => x * y,
+            BinaryOperator.Divide => Divide(x, y),
+            BinaryOperator.Power => Power(x, y),
+            BinaryOperator.Less => x < y ? 1 : 0,
+            BinaryOperator.LessOrEqual => x <= y ? 1 : 0,
+            BinaryOperator.Greater => x > y ? 1 : 0,
+            BinaryOperator.GreaterOrEqual => x >= y ? 1 : 0,
+            BinaryOperator.Equal => x == y ? 1 : 0,
+            BinaryOperator.NotEqual => x != y ? 1 : 0,
+            BinaryOperator.And => x != 0 && y != 0 ? 1 : 0,
+            BinaryOperator.Or => x != 0 || y != 0 ? 1 : 0,
+            _ => throw new ArgumentOutOfRangeException(nameof(binary)),
+        };
+
     /// <summary>
     /// Straight lines through points (x1, y1, x2, y2, …) in ascending x; constant beyond the ends. <paramref name="arguments"/> is
     /// the argument, then the points.
