@@ -1,0 +1,77 @@
+using NetAudit.Circuits.Elaboration;
+using NetAudit.Common;
+using NetAudit.Netlists;
+
+namespace NetAudit.Circuits;
+
+/// <summary>
+/// The way in for netlists: text to flat circuit. Bad input never throws: it gives diagnostics, all of one reading at once. Thread-safe.
+/// </summary>
+public static class CircuitReader
+{
+    /// <summary>Reads a netlist file, or standard input when the path is <c>-</c>.</summary>
+    /// <param name="netlistPath">The file. Includes are found beside it, below its folder, in the library folder, or built in.</param>
+    /// <param name="libraryFolder">A further folder for includes, or null.</param>
+    /// <param name="parameterOverrides">Values that replace those of <c>.param</c> cards at the top of the netlist, or null.</param>
+    /// <param name="cancellationToken">Stops the reading.</param>
+    public static CircuitReadResult ReadFile(
+        string netlistPath,
+        string? libraryFolder = null,
+        IReadOnlyDictionary<string, double>? parameterOverrides = null,
+        CancellationToken cancellationToken = default
+    )
+    {
+        ArgumentNullException.ThrowIfNull(netlistPath);
+        if (netlistPath == "-")
+        {
+            using var input = Console.OpenStandardInput();
+            using var bytes = new MemoryStream();
+            input.CopyTo(bytes);
+            return ReadText(
+                NetlistLibrary.Decode(bytes.ToArray()),
+                "-",
+                Directory.GetCurrentDirectory(),
+                libraryFolder,
+                parameterOverrides,
+                cancellationToken
+            );
+        }
+        var (text, problem) = NetlistLibrary.TryRead(netlistPath);
+        if (text is null)
+        {
+            return new CircuitReadResult(null, [new Diagnostic(Severity.Error, null, problem!)]);
+        }
+        return ReadText(
+            text,
+            netlistPath,
+            Path.GetDirectoryName(Path.GetFullPath(netlistPath)),
+            libraryFolder,
+            parameterOverrides,
+            cancellationToken
+        );
+    }
+
+    /// <summary>Reads a netlist from text.</summary>
+    /// <param name="text">The netlist; its first line is the title.</param>
+    /// <param name="fileName">Name for diagnostics.</param>
+    /// <param name="folder">Folder for includes, or null when only the library folder and built-in files may be included.</param>
+    /// <param name="libraryFolder">A further folder for includes, or null.</param>
+    /// <param name="parameterOverrides">Values that replace those of <c>.param</c> cards at the top of the netlist, or null.</param>
+    /// <param name="cancellationToken">Stops the reading.</param>
+    public static CircuitReadResult ReadText(
+        string text,
+        string fileName,
+        string? folder = null,
+        string? libraryFolder = null,
+        IReadOnlyDictionary<string, double>? parameterOverrides = null,
+        CancellationToken cancellationToken = default
+    )
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        ArgumentNullException.ThrowIfNull(fileName);
+        // A byte order mark that survived decoding is not part of the title.
+        var file = NetlistFile.Parse(fileName, folder, text.TrimStart('\ufeff'), hasTitle: true);
+        var library = new NetlistLibrary(folder, libraryFolder);
+        return new Elaborator(library, cancellationToken).Read(file, parameterOverrides);
+    }
+}
