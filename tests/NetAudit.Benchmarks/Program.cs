@@ -4,7 +4,7 @@ var verb = args.FirstOrDefault();
 switch (verb)
 {
     case "fit-tubes":
-        return FitTubesCommand.Run(args.ElementAtOrDefault(1));
+        return FitTubesCommand.Run();
     default:
         Console.Error.WriteLine("verbs: fit-tubes");
         return 2;

@@ -1,113 +1,126 @@
 namespace NetAudit.Benchmarks.TubeFits;
 
-/// <summary>Fits a tetrode or pentode to its operating points.</summary>
+/// <summary>Fits a pentode or beam tetrode to its operating points.</summary>
 internal static class PentodeFit
 {
+    private const double PointTolerance = 0.015;
+    private const double ScreenTolerance = 0.03;
+    private const double TransconductanceTolerance = 0.04;
+    private const double PlateOhmsTolerance = 0.10;
+    private const double KneeTolerance = 0.12;
+
+    // Push-pull points are given to two digits, at supply voltages.
+    private const double CheckTolerance = 0.10;
+
+    /// <summary>Types whose beam plates sharpen the knee; a wire suppressor leaves it round.</summary>
+    private static readonly string[] BeamTypes = ["6V6GT", "6L6GC", "KT88", "6550"];
+
     public static PentodeParameters Fit(ReferenceData data, string type)
     {
         var points = data
             .Points.Where(point => point.Type == type && point.Role == "fit")
             .ToArray();
-        var weak = data
+        var checks = data
             .Points.Where(point => point.Type == type && point.Role == "check")
             .ToArray();
-        var first = points[0];
-        var mu = points.Max(point => point.Mu ?? 0);
-        var typical = Pack(
-            new PentodeParameters(
-                mu,
-                mu * 60,
-                0.3,
-                SpaceAt(first) / Math.Pow(first.Screen!.Value / mu + first.Grid!.Value, 1.5),
-                1.5,
-                0.008 * first.Screen.Value,
-                15,
-                0.04
-            )
-        );
+        var beam = BeamTypes.Contains(type);
+        var typical = Pack(Typical(points, beam));
+        // How far what the sheets leave open may go from that: mu, plate mu, contact, width, knee, square, share.
+        (int Index, double Trust)[] trusts =
+        [
+            (0, 0.10),
+            (1, 0.7),
+            (2, 0.5),
+            (4, 0.5),
+            (5, 0.5),
+            (6, 0.7),
+            (7, 1.0),
+        ];
         double[] Residuals(double[] packed)
         {
-            var tube = Unpack(packed);
-            var misfits = new List<double>();
-            foreach (var point in points)
-            {
-                var (plate, grid, screen) = (point.Plate, point.Grid!.Value, point.Screen!.Value);
-                misfits.Add(Log(tube.PlateAmps(plate, grid, screen), point.PlateAmps) / 0.015);
-                if (point.ScreenAmps is { } screenAmps)
-                {
-                    misfits.Add(Log(tube.ScreenAmps(plate, grid, screen), screenAmps) / 0.03);
-                }
-                if (point.Transconductance is { } gm)
-                {
-                    misfits.Add(Log(Slope(tube, plate, grid, screen), gm) / 0.04);
-                }
-                if (point.PlateOhms is { } ohms)
-                {
-                    misfits.Add(Log(1 / PlateSlope(tube, plate, grid, screen), ohms) / 0.10);
-                }
-                if (point.LoadOhms is { } load && point.OutputWatts is { } watts)
-                {
-                    misfits.Add(KneeMisfit(tube, point, load, watts) / 0.15);
-                }
-            }
-            foreach (var point in weak)
-            {
-                // Read at the published currents, so that no circuit need be solved.
-                var cathode = (point.PlateAmps + point.ScreenAmps!.Value) * point.CathodeOhms;
-                var grid = point.Grid ?? -cathode;
-                var bias = point.Grid is null ? cathode : 0;
-                var screen =
-                    point.Screen!.Value - bias - point.ScreenAmps.Value * point.ScreenFeedOhms;
-                var plate = point.Plate - bias;
-                misfits.Add(Log(tube.PlateAmps(plate, grid, screen), point.PlateAmps) / 0.10);
-            }
-            // What the sheets leave open stays near the textbook form: mu, contact potential, 3/2 power, roundness, knee.
-            double[] trust = [0.10, 0.7, 0.5, 0, 0.15, 0.5, 0.7, 1.0];
-            for (var i = 0; i < packed.Length; i++)
-            {
-                if (trust[i] > 0)
-                {
-                    misfits.Add((packed[i] - typical[i]) / trust[i]);
-                }
-            }
-            return [.. misfits];
+            var tube = Unpack(packed, beam);
+            return
+            [
+                .. points.SelectMany(point => PointMisfits(tube, point)),
+                .. checks.Select(point =>
+                    Misfit.Log(AtPublishedCurrents(tube, point).Plate, point.PlateAmps)
+                    / CheckTolerance
+                ),
+                .. trusts.Select(trust =>
+                    (packed[trust.Index] - typical[trust.Index]) / trust.Trust
+                ),
+            ];
         }
-        return Unpack(LeastSquares.Minimise(Residuals, typical));
+        return Unpack(LeastSquares.Minimise(Residuals, typical), beam);
+    }
+
+    /// <summary>
+    /// Plate and screen current at the electrode voltages that a point's own currents leave behind its cathode and screen resistors,
+    /// so that no circuit need be solved.
+    /// </summary>
+    public static (double Plate, double Screen) AtPublishedCurrents(
+        PentodeParameters tube,
+        TubePoint point
+    )
+    {
+        var cathode = (point.PlateAmps + point.ScreenAmps!.Value) * point.CathodeOhms;
+        var bias = point.Grid is null ? cathode : 0;
+        var grid = point.Grid ?? -cathode;
+        var plate = point.Plate - bias;
+        var screen = point.Screen!.Value - bias - point.ScreenAmps.Value * point.ScreenFeedOhms;
+        return (tube.PlateAmps(plate, grid, screen), tube.ScreenAmps(plate, grid, screen));
     }
 
     /// <summary>
     /// At full output into its load the plate swings down to <c>Va - sqrt(2 Po R)</c> with the grid near zero, and the load line says
-    /// what current flows there. The sheets' output powers so tell where the knee lies.
+    /// what current flows there: so the sheets' output powers tell where the knee lies.
     /// </summary>
-    private static double KneeMisfit(
-        PentodeParameters tube,
-        TubePoint point,
-        double load,
-        double watts
-    )
+    public static (double Volts, double Amps) Knee(TubePoint point)
     {
-        var swing = Math.Sqrt(2 * watts * load);
-        var plate = Math.Max(point.Plate - swing, 0.06 * point.Plate);
-        return Log(
-            tube.PlateAmps(plate, -0.5, point.Screen!.Value),
-            point.PlateAmps + swing / load
-        );
+        var load = point.LoadOhms!.Value;
+        var swing = Math.Sqrt(2 * point.OutputWatts!.Value * load);
+        // With 10 % distortion the swing is not a sine's, and the sum may come out below any real knee.
+        return (Math.Max(point.Plate - swing, 0.06 * point.Plate), point.PlateAmps + swing / load);
     }
 
-    public static double Slope(PentodeParameters tube, double plate, double grid, double screen) =>
-        (tube.PlateAmps(plate, grid + 1e-3, screen) - tube.PlateAmps(plate, grid - 1e-3, screen))
-        / 2e-3;
+    private static IEnumerable<double> PointMisfits(PentodeParameters tube, TubePoint point)
+    {
+        var (plate, grid, screen) = (point.Plate, point.Grid!.Value, point.Screen!.Value);
+        yield return Misfit.Log(tube.PlateAmps(plate, grid, screen), point.PlateAmps)
+            / PointTolerance;
+        yield return Misfit.Log(tube.ScreenAmps(plate, grid, screen), point.ScreenAmps!.Value)
+            / ScreenTolerance;
+        yield return Misfit.Log(
+            tube.Transconductance(plate, grid, screen),
+            point.Transconductance!.Value
+        ) / TransconductanceTolerance;
+        yield return Misfit.Log(tube.PlateOhms(plate, grid, screen), point.PlateOhms!.Value)
+            / PlateOhmsTolerance;
+        if (point.OutputWatts is not null)
+        {
+            var (volts, amps) = Knee(point);
+            // The grid is driven to where grid current sets in.
+            yield return Misfit.Log(tube.PlateAmps(volts, -0.5, screen), amps) / KneeTolerance;
+        }
+    }
 
-    public static double PlateSlope(
-        PentodeParameters tube,
-        double plate,
-        double grid,
-        double screen
-    ) =>
-        (tube.PlateAmps(plate + 1e-2, grid, screen) - tube.PlateAmps(plate - 1e-2, grid, screen))
-        / 2e-2;
-
-    private static double SpaceAt(TubePoint point) => point.PlateAmps + point.ScreenAmps!.Value;
+    private static PentodeParameters Typical(TubePoint[] points, bool beam)
+    {
+        var first = points[0];
+        var mu = points.Max(point => point.Mu ?? 0);
+        var drive = first.Screen!.Value / mu + first.Grid!.Value;
+        var space = first.PlateAmps + first.ScreenAmps!.Value;
+        return new(
+            mu,
+            mu * 60,
+            0.3,
+            space / Math.Pow(drive, 1.5),
+            0.008 * first.Screen.Value,
+            20,
+            beam ? 1e-3 : 0,
+            beam ? 0.02 : 0.05
+        );
+    }
 
     private static double[] Pack(PentodeParameters t) =>
         [
@@ -115,24 +128,21 @@ internal static class PentodeFit
             Math.Log(t.PlateMu),
             t.Contact,
             Math.Log(t.Perveance),
-            t.Power,
             Math.Log(t.Width),
             Math.Log(t.Knee),
+            Math.Log(t.KneeSquare + 1e-12),
             Math.Log(t.ScreenShare),
         ];
 
-    private static PentodeParameters Unpack(double[] p) =>
+    private static PentodeParameters Unpack(double[] p, bool beam) =>
         new(
             Math.Exp(p[0]),
             Math.Exp(p[1]),
             p[2],
             Math.Exp(p[3]),
-            p[4],
+            Math.Exp(p[4]),
             Math.Exp(p[5]),
-            Math.Exp(p[6]),
+            beam ? Math.Exp(p[6]) : 0,
             Math.Exp(p[7])
         );
-
-    private static double Log(double found, double published) =>
-        Math.Log(Math.Max(found, 1e-12) / published);
 }

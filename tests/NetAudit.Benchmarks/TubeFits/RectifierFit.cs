@@ -1,6 +1,16 @@
 namespace NetAudit.Benchmarks.TubeFits;
 
-/// <summary>Fits a rectifier's perveance law, per plate.</summary>
+/// <summary>A rectifier, per plate: <c>PERV soft(V, VW)^EX</c>.</summary>
+internal sealed record RectifierParameters(double Perveance, double Power, double Width)
+{
+    public double PlateAmps(double volts) =>
+        Perveance * Math.Pow(TubeLaws.Soft(volts, Width), Power);
+
+    public RectifierParameters Rounded() =>
+        new(TubeLaws.Round(Perveance), TubeLaws.Round(Power), Width);
+}
+
+/// <summary>Fits a rectifier's perveance law.</summary>
 internal static class RectifierFit
 {
     /// <summary>Rounds the turn-on, volts: two to three times kT/q of an oxide cathode.</summary>

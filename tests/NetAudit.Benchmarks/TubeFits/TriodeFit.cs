@@ -1,8 +1,21 @@
 namespace NetAudit.Benchmarks.TubeFits;
 
-/// <summary>Fits a triode to its curves, operating points and resistance-coupled stages.</summary>
+/// <summary>Fits a triode to its operating points, curves and resistance-coupled stages.</summary>
 internal static class TriodeFit
 {
+    // Tolerances, relative: what the sheets' figures are worth against each other.
+    private const double PointTolerance = 0.02;
+    private const double TransconductanceTolerance = 0.06;
+    private const double PlateOhmsTolerance = 0.10;
+    private const double CurveTolerance = 0.05;
+    private const double StageTolerance = 0.03;
+
+    // The stated reading errors of a curve are limits; less than a fifth of one is taken as standard deviation.
+    private const double ReadingErrorPart = 0.15;
+
+    /// <summary>Types whose curves, from 0 to -30 V of bias, ask for a perveance that falls with the plate voltage.</summary>
+    private static readonly string[] Falling = ["12AU7"];
+
     public static TriodeParameters Fit(ReferenceData data, string type)
     {
         var curves = data.Curves.Where(point => point.Type == type).ToArray();
@@ -11,103 +24,71 @@ internal static class TriodeFit
             .ToArray();
         var stages = data.Stages.Where(stage => stage.Type == type).ToArray();
         var mu = points.Max(point => point.Mu ?? 0);
-        var start = Pack(
-            new TriodeParameters(mu, 0.5, 1e-3 * 20 / mu, 1.4, 8 / mu + 0.1, 0.05 / mu, 5, 6)
+        var falling = Falling.Contains(type);
+        var typical = Pack(
+            falling
+                ? new(0.7 * mu, 0, 0.03 / mu, 0.6, 0.001, 8, 0.01)
+                : new(mu, 0.6, 0.1 / mu, 8 / mu + 0.1, 0.1 / mu, 15, 0)
         );
-        var typical = Pack(new TriodeParameters(mu, 0.4, 1e-3, 1.45, 16 / mu, 0.05 / mu, 4, 6));
         double[] Residuals(double[] packed)
         {
-            var tube = Unpack(packed);
-            var misfits = new List<double>();
-            foreach (var point in points)
-            {
-                var grid = point.Grid!.Value;
-                misfits.Add(Log(tube.PlateAmps(point.Plate, grid), point.PlateAmps) / 0.02);
-                if (point.Transconductance is { } gm)
-                {
-                    misfits.Add(Log(Slope(tube, point.Plate, grid), gm) / 0.05);
-                }
-                if (point.PlateOhms is { } ohms)
-                {
-                    misfits.Add(Log(1 / PlateSlope(tube, point.Plate, grid), ohms) / 0.10);
-                }
-            }
-            foreach (var point in curves)
-            {
-                var tolerance = Math.Sqrt(
-                    0.05 * 0.05 + Square(0.15 * point.ReadingError / point.PlateAmps)
-                );
-                misfits.Add(
-                    Log(tube.PlateAmps(point.Plate, point.Grid), point.PlateAmps) / tolerance
-                );
-            }
-            foreach (var stage in stages)
-            {
-                misfits.Add(Log(StageAmps(tube, stage), stage.PlateAmps) / 0.03);
-            }
-            // Where a sheet prints few points the shape stays near that of the types with curves.
-            foreach (var index in (int[])[1, 3, 4, 5, 6, 7])
-            {
-                misfits.Add((packed[index] - typical[index]) / 1.0);
-            }
-            return [.. misfits];
+            var tube = Unpack(packed, falling);
+            return
+            [
+                .. points.SelectMany(point => PointMisfits(tube, point)),
+                .. curves.Select(point => CurveMisfit(tube, point)),
+                .. stages.Select(stage =>
+                    Misfit.Log(tube.StageAmps(stage), stage.PlateAmps) / StageTolerance
+                ),
+                // What few points leave open (all but mu and perveance) stays within a factor of about e of the types with curves.
+                .. ((int[])[1, 3, 4, 5, 6]).Select(index => packed[index] - typical[index]),
+            ];
         }
-        return Unpack(LeastSquares.Minimise(Residuals, start));
+        return Unpack(LeastSquares.Minimise(Residuals, typical), falling);
     }
 
-    /// <summary>Plate current of a stage with cathode resistor: by bisection, the tube's current falls as the assumed one rises.</summary>
-    public static double StageAmps(TriodeParameters tube, CoupledStage stage)
+    private static IEnumerable<double> PointMisfits(TriodeParameters tube, TubePoint point)
     {
-        double low = 0,
-            high = stage.Supply / stage.PlateOhms;
-        for (var i = 0; i < 80; i++)
+        var grid = point.Grid!.Value;
+        yield return Misfit.Log(tube.PlateAmps(point.Plate, grid), point.PlateAmps)
+            / PointTolerance;
+        if (point.Transconductance is { } siemens)
         {
-            var amps = 0.5 * (low + high);
-            var plate = stage.Supply - amps * (stage.PlateOhms + stage.CathodeOhms);
-            if (tube.PlateAmps(plate, -amps * stage.CathodeOhms) > amps)
-            {
-                low = amps;
-            }
-            else
-            {
-                high = amps;
-            }
+            yield return Misfit.Log(tube.Transconductance(point.Plate, grid), siemens)
+                / TransconductanceTolerance;
         }
-        return 0.5 * (low + high);
+        if (point.PlateOhms is { } ohms)
+        {
+            yield return Misfit.Log(tube.PlateOhms(point.Plate, grid), ohms) / PlateOhmsTolerance;
+        }
     }
 
-    public static double Slope(TriodeParameters tube, double plate, double grid) =>
-        (tube.PlateAmps(plate, grid + 1e-3) - tube.PlateAmps(plate, grid - 1e-3)) / 2e-3;
-
-    public static double PlateSlope(TriodeParameters tube, double plate, double grid) =>
-        (tube.PlateAmps(plate + 1e-2, grid) - tube.PlateAmps(plate - 1e-2, grid)) / 2e-2;
+    private static double CurveMisfit(TriodeParameters tube, CurvePoint point)
+    {
+        var reading = ReadingErrorPart * point.ReadingError / point.PlateAmps;
+        return Misfit.Log(tube.PlateAmps(point.Plate, point.Grid), point.PlateAmps)
+            / Math.Sqrt(CurveTolerance * CurveTolerance + reading * reading);
+    }
 
     private static double[] Pack(TriodeParameters t) =>
         [
             Math.Log(t.Mu),
             t.Contact,
             Math.Log(t.Perveance),
-            t.Power,
             Math.Log(t.Width),
             Math.Log(t.Widening),
-            t.Turn / 10,
             Math.Log(t.Knee),
+            Math.Log(t.Falling + 1e-12),
         ];
 
-    private static TriodeParameters Unpack(double[] p) =>
+    private static TriodeParameters Unpack(double[] p, bool falling) =>
         new(
             Math.Exp(p[0]),
             p[1],
             Math.Exp(p[2]),
-            p[3],
+            Math.Exp(p[3]),
             Math.Exp(p[4]),
             Math.Exp(p[5]),
-            10 * p[6],
-            Math.Exp(p[7])
+            falling ? Math.Exp(p[6]) : 0
         );
-
-    private static double Log(double found, double published) =>
-        Math.Log(Math.Max(found, 1e-12) / published);
-
-    private static double Square(double x) => x * x;
 }

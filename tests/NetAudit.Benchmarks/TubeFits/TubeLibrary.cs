@@ -81,7 +81,10 @@ internal sealed record TubeLibrary(
         * Ports: triodes P G K; pentodes and beam tetrodes P G K S; full-wave rectifiers P1 P2 K. Volts, amperes, farads.
         * BP plate current, BS screen current, BG grid current, BR1 BR2 rectifier plates.
         * tube_soft(x,w): positive part of x rounded over w volts; no exponential overflows.
+        * tube_part(w,k): part that an electrode w volts positive collects. tube_left(w,k,q): part that a plate leaves to the screen.
         .func tube_soft(x,w) {(w)*(log(1+exp(min((x)/(w),40)))+max((x)/(w)-40,0))}
+        .func tube_part(w,k) {(w)/sqrt((w)*(w)+(k)*(k))}
+        .func tube_left(w,k,q) {1/(1+(w)/(k)+(q)*(w)*(w))}
 
         """;
 
@@ -95,11 +98,11 @@ internal sealed record TubeLibrary(
             CultureInfo.InvariantCulture,
             $$"""
 
-            .subckt {{name}} P G K PARAMS: MU={{t.Mu}} VCT={{t.Contact}} PERV={{t.Perveance}} EX={{t.Power}}
-            + VW={{t.Width}} VWS={{t.Widening}} VT={{t.Turn}} VKN={{t.Knee}} GPERV={{t.GridPerveance}} VGC=0 VGW={{GridLaw.Width}}
-            BP P K I={0.5*PERV*(1+(v(P,K)-VT)/sqrt((v(P,K)-VT)*(v(P,K)-VT)+VKN*VKN))
-            + *pow(tube_soft(v(G,K)+VCT+v(P,K)/MU,VW+VWS*(v(P,K)-VT+sqrt((v(P,K)-VT)*(v(P,K)-VT)+VKN*VKN))),EX)}
-            BG G K I={GPERV*pow(tube_soft(v(G,K)+VGC,VGW),1.5)}
+            .subckt {{name}} P G K PARAMS: MU={{t.Mu}} VCT={{t.Contact}} PERV={{t.Perveance}} VW={{t.Width}} VWS={{t.Widening}}
+            + VKN={{t.Knee}} PFALL={{t.Falling}} VR={{TubeLaws.Retarding}} GPERV={{t.GridPerveance}} VGC=0 VGW={{GridLaw.Width}}
+            BP P K I={PERV*tube_part(tube_soft(v(P,K),VR),VKN)
+            + *tube_soft(v(G,K)+VCT+v(P,K)/MU,VW+VWS*tube_soft(v(P,K),VR))^1.5/(1+PFALL*tube_soft(v(P,K),VR))}
+            BG G K I={GPERV*tube_soft(v(G,K)+VGC,VGW)^1.5}
             C1 G P {{c.GridPlate}}p
             C2 G K {{c.GridCathode}}p
             C3 P K {{c.PlateCathode}}p
@@ -118,13 +121,14 @@ internal sealed record TubeLibrary(
             CultureInfo.InvariantCulture,
             $$"""
 
-            .subckt {{name}} P G K S PARAMS: MU={{t.Mu}} MUP={{t.PlateMu}} VCT={{t.Contact}} PERV={{t.Perveance}} EX={{t.Power}}
-            + VW={{t.Width}} VKN={{t.Knee}} SHARE={{t.ScreenShare}} GPERV={{t.GridPerveance}} VGC=0 VGW={{GridLaw.Width}}
-            BP P K I={PERV*(1-SHARE)*(1-VKN/(VKN+0.5*(v(P,K)+sqrt(v(P,K)*v(P,K)+4))))
-            + *pow(tube_soft(v(G,K)+VCT+v(S,K)/MU+v(P,K)/MUP,VW),EX)}
-            BS S K I={PERV*(SHARE+(1-SHARE)*VKN/(VKN+0.5*(v(P,K)+sqrt(v(P,K)*v(P,K)+4))))
-            + *pow(tube_soft(v(G,K)+VCT+v(S,K)/MU+v(P,K)/MUP,VW),EX)}
-            BG G K I={GPERV*pow(tube_soft(v(G,K)+VGC,VGW),1.5)}
+            .subckt {{name}} P G K S PARAMS: MU={{t.Mu}} MUP={{t.PlateMu}} VCT={{t.Contact}} PERV={{t.Perveance}} VW={{t.Width}}
+            + VKN={{t.Knee}} KNQ={{t.KneeSquare}} SHARE={{t.ScreenShare}} VR={{TubeLaws.Retarding}} VKS={{PentodeParameters.ScreenKnee}}
+            + GPERV={{t.GridPerveance}} VGC=0 VGW={{GridLaw.Width}}
+            BP P K I={PERV*(1-SHARE)*(1-tube_left(tube_soft(v(P,K),VR),VKN,KNQ))
+            + *tube_soft(v(G,K)+VCT+v(S,K)/MU+v(P,K)/MUP,VW)^1.5}
+            BS S K I={PERV*(SHARE+(1-SHARE)*tube_left(tube_soft(v(P,K),VR),VKN,KNQ))
+            + *tube_soft(v(G,K)+VCT+v(S,K)/MU+v(P,K)/MUP,VW)^1.5*tube_part(tube_soft(v(S,K),VR),VKS)}
+            BG G K I={GPERV*tube_soft(v(G,K)+VGC,VGW)^1.5}
             C1 G P {{c.GridPlate}}p
             C2 G K {{c.GridCathode}}p
             C3 P K {{c.PlateCathode}}p
@@ -139,8 +143,8 @@ internal sealed record TubeLibrary(
             $$"""
 
             .subckt {{name}} P1 P2 K PARAMS: PERV={{t.Perveance}} EX={{t.Power}} VW={{t.Width}}
-            BR1 P1 K I={PERV*pow(tube_soft(v(P1,K),VW),EX)}
-            BR2 P2 K I={PERV*pow(tube_soft(v(P2,K),VW),EX)}
+            BR1 P1 K I={PERV*tube_soft(v(P1,K),VW)^EX}
+            BR2 P2 K I={PERV*tube_soft(v(P2,K),VW)^EX}
             .ends
 
             """
