@@ -182,7 +182,18 @@ internal sealed class PassiveReader(ElaborationState state, ModelReader models)
     }
 
     private static readonly string[] Passed =
-        ["ic", "tc", "tc1", "tc2", "temp", "dtemp", "rser", "l", "w", "scale"];
+    [
+        "ic",
+        "tc",
+        "tc1",
+        "tc2",
+        "temp",
+        "dtemp",
+        "rser",
+        "l",
+        "w",
+        "scale",
+    ];
 
     /// <summary>The field with the value, and the model, in either order; an assignment such as <c>R=</c> counts as the value.</summary>
     private (Field? Value, DeviceModel? Model) ValueAndModel(

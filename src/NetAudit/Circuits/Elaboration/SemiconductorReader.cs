@@ -6,24 +6,24 @@ namespace NetAudit.Circuits.Elaboration;
 internal sealed class SemiconductorReader(ElaborationState state, ModelReader models)
 {
     private static readonly string[] Passed =
-        [
-            "off",
-            "on",
-            "ic",
-            "temp",
-            "dtemp",
-            "pj",
-            "lm",
-            "wm",
-            "lp",
-            "wp",
-            "nrd",
-            "nrs",
-            "ad",
-            "as",
-            "pd",
-            "ps",
-        ];
+    [
+        "off",
+        "on",
+        "ic",
+        "temp",
+        "dtemp",
+        "pj",
+        "lm",
+        "wm",
+        "lp",
+        "wp",
+        "nrd",
+        "nrs",
+        "ad",
+        "as",
+        "pd",
+        "ps",
+    ];
 
     /// <summary>D name anode cathode model [area] [off] [m=…].</summary>
     public void ReadDiode(ElementCard card)
