@@ -1,4 +1,3 @@
-using System.Collections.Frozen;
 using System.Collections.Immutable;
 using System.Globalization;
 using CsvHelper;
@@ -29,67 +28,61 @@ public static class TubeCatalogue
 
     private sealed record Table(
         ImmutableArray<TubeType> Types,
-        FrozenDictionary<string, TubeType> ByName
+        Dictionary<string, TubeType> ByName
     );
 
+    // Plain loops and collections: this runs at the start of every command, where the compiling of generic queries would cost more than
+    // all the reading.
     private static Table Load()
     {
-        var pins = ReadPins().ToLookup(row => row.Type, row => row.Pin);
-        var ratings = ReadRatings().ToLookup(row => row.Type);
+        var pins = ReadPins();
+        var ratings = ReadRatings();
         var types = ImmutableArray.CreateBuilder<TubeType>();
+        var byName = new Dictionary<string, TubeType>(StringComparer.OrdinalIgnoreCase);
         using var csv = Open("tube-types.csv");
         while (csv.Read())
         {
             var name = csv.GetString("name");
             var kind = csv.GetString("kind");
-            var itsPins = pins[name].ToImmutableArray();
-            types.Add(
-                new TubeType(
-                    name,
-                    [.. csv.GetString("aliases").Split(';', StringSplitOptions.RemoveEmptyEntries)],
-                    kind,
-                    itsPins,
-                    Sections(kind, itsPins),
-                    csv.Parse<double>("heater_volts"),
-                    csv.Parse<double>("heater_amps"),
-                    new TubeSpread(
-                        csv.Parse<double>("emission_sigma"),
-                        csv.Parse<double>("grid_sigma_volts"),
-                        csv.GetString("spread_source")
-                    ),
-                    ratings[name].ToImmutableDictionary(row => row.Rating, row => row.Value)
-                )
+            var aliases = csv.GetString("aliases");
+            var type = new TubeType(
+                name,
+                aliases.Length == 0 ? [] : ImmutableArray.Create(aliases.Split(';')),
+                kind,
+                pins[name].ToImmutable(),
+                kind == "triode" ? ["A", "B"] : [""],
+                csv.Parse<double>("heater_volts"),
+                csv.Parse<double>("heater_amps"),
+                new TubeSpread(
+                    csv.Parse<double>("emission_sigma"),
+                    csv.Parse<double>("grid_sigma_volts"),
+                    csv.GetString("spread_source")
+                ),
+                ratings[name].ToImmutable()
             );
+            types.Add(type);
+            byName.Add(name, type);
+            foreach (var alias in type.Aliases)
+            {
+                byName.Add(alias, type);
+            }
         }
-        return new Table(
-            types.ToImmutable(),
-            types
-                .SelectMany(type => type.Aliases.Prepend(type.Name).Select(name => (name, type)))
-                .ToFrozenDictionary(
-                    pair => pair.name,
-                    pair => pair.type,
-                    StringComparer.OrdinalIgnoreCase
-                )
-        );
+        return new Table(types.ToImmutable(), byName);
     }
 
-    private static ImmutableArray<string> Sections(string kind, ImmutableArray<TubePin> pins) =>
-        kind == "rectifier"
-            ? [""]
-            :
-            [
-                .. pins.Where(pin => pin.Electrode == Electrode.Plate)
-                    .Select(pin => pin.Section)
-                    .Order(StringComparer.Ordinal),
-            ];
-
-    private static IEnumerable<(string Type, TubePin Pin)> ReadPins()
+    private static Dictionary<string, ImmutableArray<TubePin>.Builder> ReadPins()
     {
+        var pins = new Dictionary<string, ImmutableArray<TubePin>.Builder>();
         using var csv = Open("tube-pins.csv");
         while (csv.Read())
         {
-            yield return (
-                csv.GetString("type"),
+            var type = csv.GetString("type");
+            if (!pins.TryGetValue(type, out var itsPins))
+            {
+                itsPins = ImmutableArray.CreateBuilder<TubePin>();
+                pins.Add(type, itsPins);
+            }
+            itsPins.Add(
                 new TubePin(
                     csv.GetString("pin"),
                     Enum.Parse<Electrode>(csv.GetString("electrode")),
@@ -97,19 +90,24 @@ public static class TubeCatalogue
                 )
             );
         }
+        return pins;
     }
 
-    private static IEnumerable<(string Type, string Rating, double Value)> ReadRatings()
+    private static Dictionary<string, ImmutableDictionary<string, double>.Builder> ReadRatings()
     {
+        var ratings = new Dictionary<string, ImmutableDictionary<string, double>.Builder>();
         using var csv = Open("tube-ratings.csv");
         while (csv.Read())
         {
-            yield return (
-                csv.GetString("type"),
-                csv.GetString("rating"),
-                csv.Parse<double>("value")
-            );
+            var type = csv.GetString("type");
+            if (!ratings.TryGetValue(type, out var itsRatings))
+            {
+                itsRatings = ImmutableDictionary.CreateBuilder<string, double>();
+                ratings.Add(type, itsRatings);
+            }
+            itsRatings.Add(csv.GetString("rating"), csv.Parse<double>("value"));
         }
+        return ratings;
     }
 
     private static CsvReader Open(string file)
