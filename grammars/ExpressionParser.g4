@@ -1,6 +1,6 @@
 // Expressions of parameters and behavioural sources. Precedence and associativity are those measured on ngspice 39: powers go left to
-// right and bind closer than a sign before them (-2^2 is -4), but a sign in the exponent belongs to the exponent. Every decision
-// looks one token ahead.
+// right and bind closer than a sign before them (-2^2 is -4), but a sign in the exponent takes the rest of the powers with it:
+// 2^-x^2 is 2^(-(x^2)). Every decision looks one token ahead.
 parser grammar ExpressionParser;
 
 options { tokenVocab = ExpressionLexer; }
@@ -25,7 +25,7 @@ signed : ( PLUS | MINUS | NOT ) signed | power ;
 
 power : primary ( POWER exponent )* ;
 
-exponent : ( PLUS | MINUS | NOT ) exponent | primary ;
+exponent : ( PLUS | MINUS | NOT ) power | primary ;
 
 primary
     : NUMBER # literal

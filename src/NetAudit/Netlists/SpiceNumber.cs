@@ -25,6 +25,8 @@ internal enum NumberStyle
 /// </summary>
 internal static class SpiceNumber
 {
+    private const int LongestExact = 40;
+
     /// <summary>Reads a whole word as a number. False when it is something else, or not finite.</summary>
     /// <param name="text">The word, without blanks around it.</param>
     /// <param name="value">The value in base units.</param>
@@ -67,8 +69,38 @@ internal static class SpiceNumber
                 _ => NumberStyle.Plain,
             };
         }
-        value *= scale;
+        value = Scaled(text[..length], value, rest[..letters], scale);
         return OnlyLetters(tail) && double.IsFinite(value);
+    }
+
+    /// <summary>The number times its suffix, as the double nearest to it: 25u is 25e-6, not 25 times the double nearest to 1e-6.</summary>
+    private static double Scaled(
+        ReadOnlySpan<char> mantissa,
+        double value,
+        ReadOnlySpan<char> suffix,
+        double scale
+    )
+    {
+        const int roomForExponent = 4;
+        Span<char> text = stackalloc char[LongestExact + roomForExponent];
+        if (
+            scale == 1
+            || suffix.Equals("mil", StringComparison.OrdinalIgnoreCase)
+            || mantissa.Length > LongestExact
+            || mantissa.IndexOfAny('e', 'E') >= 0
+        )
+        {
+            return value * scale;
+        }
+        mantissa.CopyTo(text);
+        text[mantissa.Length] = 'e';
+        var exponent = (int)Math.Round(Math.Log10(scale));
+        _ = exponent.TryFormat(
+            text[(mantissa.Length + 1)..],
+            out var written,
+            provider: CultureInfo.InvariantCulture
+        );
+        return double.Parse(text[..(mantissa.Length + 1 + written)], CultureInfo.InvariantCulture);
     }
 
     /// <summary>Reads a letter code without digits before the letter: <c>R47</c>, <c>n47</c>. False for anything else.</summary>
@@ -110,7 +142,12 @@ internal static class SpiceNumber
         }
         // Put together as text, so that 4k7 is the double nearest to 4.7 thousand.
         var decimals = $"{whole}.{tail[..digits]}";
-        value = double.Parse(decimals, CultureInfo.InvariantCulture) * scale;
+        value = Scaled(
+            decimals,
+            double.Parse(decimals, CultureInfo.InvariantCulture),
+            [letter],
+            scale
+        );
         return double.IsFinite(value);
     }
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using NetAudit.Netlists;
 using NetAudit.Netlists.Expressions;
 
@@ -189,6 +190,14 @@ internal sealed class ControlledSourceReader(ElaborationState state, Behavioural
                 return;
             }
             coefficients.Add(coefficient);
+        }
+        if (coefficients.Count == 1)
+        {
+            card.Warn(
+                poly,
+                "a single coefficient is a constant, not a gain",
+                $"write 0 before it for a gain: 0 {coefficients[0].ToString("R", CultureInfo.InvariantCulture)}"
+            );
         }
         var law = Polynomial.Law(variables, coefficients, place.Where);
         if (law is null)

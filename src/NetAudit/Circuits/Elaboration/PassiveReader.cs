@@ -150,35 +150,44 @@ internal sealed class PassiveReader(ElaborationState state, ModelReader models)
             card.Complain(last, "a coupling coefficient lies above 0 and not above 1");
             return;
         }
+        card.CheckRest(int.MaxValue);
         var windings = card.Positional[..^1];
-        state.Unreadable.Add(card.FullName);
-        state.Deferred.Add(() => Couple(card, windings, coefficient));
-    }
-
-    private void Couple(ElementCard card, Field[] windings, double coefficient)
-    {
-        var indices = new int[windings.Length];
         for (var i = 0; i < windings.Length; i++)
         {
-            indices[i] = card.Element(windings[i], "inductor", element => element is Inductor);
-        }
-        if (indices.Contains(-1))
-        {
-            return;
-        }
-        for (var i = 0; i < indices.Length; i++)
-        {
-            for (var j = i + 1; j < indices.Length; j++)
+            for (var j = i + 1; j < windings.Length && state.CheckSize(card.Card); j++)
             {
-                if (indices[i] == indices[j])
-                {
-                    card.Complain(windings[j], "an inductor cannot be coupled to itself");
-                    return;
-                }
-                var name = indices.Length == 2 ? card.FullName : $"{card.FullName}.{i + 1}.{j + 1}";
-                state.Add(new Coupling(name, indices[i], indices[j], coefficient, card.Card.Where));
+                AddPair(card, windings[i], windings[j], i, j, windings.Length, coefficient);
             }
         }
+    }
+
+    /// <summary>Couples two windings. Their indices are filled in when all elements are known; the coupling keeps its place in order.</summary>
+    private void AddPair(
+        ElementCard card,
+        Field first,
+        Field second,
+        int i,
+        int j,
+        int count,
+        double coefficient
+    )
+    {
+        var name = count == 2 ? card.FullName : $"{card.FullName}.{i + 1}.{j + 1}";
+        var index = state.Add(new Coupling(name, -1, -1, coefficient, card.Card.Where));
+        state.Deferred.Add(() =>
+        {
+            var one = card.Element(first, "inductor", element => element is Inductor);
+            var other = card.Element(second, "inductor", element => element is Inductor);
+            if (one == other && one >= 0)
+            {
+                card.Complain(second, "an inductor cannot be coupled to itself");
+            }
+            state.Elements[index] = (Coupling)state.Elements[index] with
+            {
+                First = one,
+                Second = other,
+            };
+        });
     }
 
     private static readonly string[] Passed =
@@ -256,7 +265,7 @@ internal sealed class PassiveReader(ElaborationState state, ModelReader models)
         return model?.Get(name, 0) ?? 0;
     }
 
-    /// <summary>Resistance from the sheet resistance and size (SPICE3 user manual, section 3.1.3), or a model's plain <c>r</c>.</summary>
+    /// <summary>Resistance from the sheet resistance and size (SPICE3 user manual, section 3.1.3; width 10 µm by default as in ngspice 39), or a model's plain <c>r</c>.</summary>
     private static double? SheetResistance(ElementCard card, DeviceModel? model)
     {
         if (model is null)
@@ -264,7 +273,7 @@ internal sealed class PassiveReader(ElaborationState state, ModelReader models)
             return null;
         }
         var length = card.Number("l", model.Get("l", 0));
-        var width = card.Number("w", model.Get("w", model.Get("defw", 1e-6)));
+        var width = card.Number("w", model.Get("w", model.Get("defw", 10e-6)));
         if (length is > 0 && width is > 0 && model.Parameters.ContainsKey("rsh"))
         {
             var narrow = model.Get("narrow", 0);

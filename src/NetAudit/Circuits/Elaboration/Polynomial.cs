@@ -5,7 +5,8 @@ namespace NetAudit.Circuits.Elaboration;
 
 /// <summary>
 /// POLY sources as laws. Order of the coefficients (SPICE2 user's guide, non-linear dependent sources; same in ngspice 39): constant, all
-/// first-order terms, all second-order terms x1², x1x2, …, x2², …, and so on. A single coefficient with one control is its gain.
+/// first-order terms, all second-order terms x1², x1x2, …, x2², …, and so on. A single coefficient is a constant, as in
+/// ngspice 39 (measured), whereas SPICE2 took it for a gain.
 /// </summary>
 internal static class Polynomial
 {
@@ -24,10 +25,6 @@ internal static class Polynomial
         if (coefficients.Count > MostTerms)
         {
             return null;
-        }
-        if (coefficients.Count == 1 && variables.Length == 1)
-        {
-            return Product([new Number(coefficients[0], where), variables[0]], where);
         }
         var terms = new List<Expression>();
         var factors = new List<int>();

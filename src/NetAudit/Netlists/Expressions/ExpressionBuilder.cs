@@ -80,7 +80,7 @@ internal sealed class ExpressionBuilder
     private Expression Exponent(ExpressionParser.ExponentContext tree) =>
         tree.primary() is { } primary
             ? Primary(primary)
-            : Sign((ITerminalNode)tree.GetChild(0), Exponent(tree.exponent()), tree);
+            : Sign((ITerminalNode)tree.GetChild(0), Power(tree.power()), tree);
 
     private Expression Primary(ExpressionParser.PrimaryContext tree) =>
         tree switch

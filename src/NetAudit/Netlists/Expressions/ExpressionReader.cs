@@ -83,23 +83,28 @@ internal static class ExpressionReader
         return listener.Problem ?? ExpressionBuilder.Build(tree.conditional(), text);
     }
 
-    /// <summary>A bound on the parser's recursion that needs no parser: brackets, signs in a row, and nested conditionals.</summary>
+    /// <summary>A bound on the parser's recursion that needs no parser: brackets, signs in a row, signed exponents, conditionals.</summary>
     private static ParsedExpression? NestingFault(string text)
     {
-        var (depth, signs, conditionals) = (0, 0, 0);
+        var (brackets, signs, others) = (0, 0, 0);
+        var (last, lastButOne) = (' ', ' ');
         for (var at = 0; at < text.Length; at++)
         {
             var c = text[at];
-            depth +=
+            if (c == ' ')
+            {
+                continue;
+            }
+            brackets +=
                 c is '(' or '{' ? 1
                 : c is ')' or '}' ? -1
                 : 0;
-            conditionals += c == '?' ? 1 : 0;
-            signs =
-                c is '-' or '+' or '!' or '~' ? signs + 1
-                : c == ' ' ? signs
-                : 0;
-            if (depth + signs + conditionals > CardReader.DeepestNesting)
+            var isSign = c is '-' or '+' or '!' or '~';
+            var isExponent = isSign && (last == '^' || (last == '*' && lastButOne == '*'));
+            others += c == '?' || isExponent ? 1 : 0;
+            signs = isSign ? signs + 1 : 0;
+            (lastButOne, last) = (last, c);
+            if (brackets + signs + others > CardReader.DeepestNesting)
             {
                 return new ParsedExpression(
                     null,

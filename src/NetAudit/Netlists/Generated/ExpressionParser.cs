@@ -685,27 +685,29 @@ public partial class ExpressionParser : Parser {
 	public PowerContext power() {
 		PowerContext _localctx = new PowerContext(Context, State);
 		EnterRule(_localctx, 18, RULE_power);
-		int _la;
 		try {
+			int _alt;
 			EnterOuterAlt(_localctx, 1);
 			{
 			State = 88;
 			primary();
 			State = 93;
 			ErrorHandler.Sync(this);
-			_la = TokenStream.LA(1);
-			while (_la==POWER) {
-				{
-				{
-				State = 89;
-				Match(POWER);
-				State = 90;
-				exponent();
-				}
+			_alt = Interpreter.AdaptivePredict(TokenStream,8,Context);
+			while ( _alt!=2 && _alt!=global::Antlr4.Runtime.Atn.ATN.INVALID_ALT_NUMBER ) {
+				if ( _alt==1 ) {
+					{
+					{
+					State = 89;
+					Match(POWER);
+					State = 90;
+					exponent();
+					}
+					} 
 				}
 				State = 95;
 				ErrorHandler.Sync(this);
-				_la = TokenStream.LA(1);
+				_alt = Interpreter.AdaptivePredict(TokenStream,8,Context);
 			}
 			}
 		}
@@ -721,8 +723,8 @@ public partial class ExpressionParser : Parser {
 	}
 
 	public partial class ExponentContext : ParserRuleContext {
-		[System.Diagnostics.DebuggerNonUserCode] public ExponentContext exponent() {
-			return GetRuleContext<ExponentContext>(0);
+		[System.Diagnostics.DebuggerNonUserCode] public PowerContext power() {
+			return GetRuleContext<PowerContext>(0);
 		}
 		[System.Diagnostics.DebuggerNonUserCode] public ITerminalNode PLUS() { return GetToken(ExpressionParser.PLUS, 0); }
 		[System.Diagnostics.DebuggerNonUserCode] public ITerminalNode MINUS() { return GetToken(ExpressionParser.MINUS, 0); }
@@ -761,7 +763,7 @@ public partial class ExpressionParser : Parser {
 				    Consume();
 				}
 				State = 97;
-				exponent();
+				power();
 				}
 				break;
 			case VOLTAGE:
@@ -1025,8 +1027,8 @@ public partial class ExpressionParser : Parser {
 		3,16,8,0,85,87,3,18,9,0,86,83,1,0,0,0,86,85,1,0,0,0,87,17,1,0,0,0,88,93,
 		3,22,11,0,89,90,5,15,0,0,90,92,3,20,10,0,91,89,1,0,0,0,92,95,1,0,0,0,93,
 		91,1,0,0,0,93,94,1,0,0,0,94,19,1,0,0,0,95,93,1,0,0,0,96,97,7,4,0,0,97,
-		100,3,20,10,0,98,100,3,22,11,0,99,96,1,0,0,0,99,98,1,0,0,0,100,21,1,0,
-		0,0,101,136,5,3,0,0,102,115,5,4,0,0,103,112,5,24,0,0,104,109,3,2,1,0,105,
+		100,3,18,9,0,98,100,3,22,11,0,99,96,1,0,0,0,99,98,1,0,0,0,100,21,1,0,0,
+		0,101,136,5,3,0,0,102,115,5,4,0,0,103,112,5,24,0,0,104,109,3,2,1,0,105,
 		106,5,23,0,0,106,108,3,2,1,0,107,105,1,0,0,0,108,111,1,0,0,0,109,107,1,
 		0,0,0,109,110,1,0,0,0,110,113,1,0,0,0,111,109,1,0,0,0,112,104,1,0,0,0,
 		112,113,1,0,0,0,113,114,1,0,0,0,114,116,5,25,0,0,115,103,1,0,0,0,115,116,
