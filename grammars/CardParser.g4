@@ -1,10 +1,9 @@
 // Structure of netlist cards: fields, NAME=VALUE assignments, parenthesised groups. What the fields mean depends on the card's first
-// letter and on names defined elsewhere, so that is left to the elaboration. Every decision looks one token ahead.
+// letter and on names defined elsewhere, so that is left to the elaboration. The parser is called card by card, so that a card that
+// breaks the grammar does not spoil the next. Every decision looks one token ahead.
 parser grammar CardParser;
 
 options { tokenVocab = CardLexer; }
-
-netlist : ( card? EOL )* card? EOF ;
 
 card : SEPARATOR? field ( SEPARATOR field? )* ;
 

@@ -21,25 +21,30 @@ internal static class CardReader
         var input = TooDeep(text.Text, faults);
         var lexer = new CardLexer(new AntlrInputStream(input, input.Length));
         lexer.RemoveErrorListeners();
-        var parser = new CardParser(new CommonTokenStream(lexer));
+        var tokens = new CommonTokenStream(lexer);
+        var parser = new CardParser(tokens) { ErrorHandler = new CardErrorStrategy() };
         parser.Interpreter.PredictionMode = PredictionMode.SLL;
         parser.RemoveErrorListeners();
         parser.AddErrorListener(faults);
-        var netlist = parser.netlist();
-        var cards = new List<Card>(netlist.ChildCount / 2 + 1);
-        foreach (var child in netlist.children)
+        var cards = new List<Card>();
+        while (tokens.LA(1) != TokenConstants.EOF)
         {
-            if (
-                child is CardParser.CardContext { Start: not null } context
-                && context.children is not null
-            )
+            if (tokens.LA(1) == CardLexer.EOL)
             {
-                var fields = Fields(context, text.Text);
-                // A star stands where a continuation line had nothing to continue; that was remarked on already.
-                if (fields.Length > 0 && fields[0].Word != "*")
-                {
-                    cards.Add(new Card(text, fields, faults.At(fields[0].Start)));
-                }
+                tokens.Consume();
+                continue;
+            }
+            var context = parser.card();
+            if (tokens.LA(1) is not (CardLexer.EOL or TokenConstants.EOF))
+            {
+                faults.Add(tokens.LT(1));
+                CardErrorStrategy.SkipCard(tokens);
+            }
+            var fields = context.children is null ? NoFields : Fields(context, text.Text);
+            // A star stands where a continuation line had nothing to continue; that was remarked on already.
+            if (fields.Length > 0 && fields[0].Word != "*")
+            {
+                cards.Add(new Card(text, fields, faults.At(fields[0].Start)));
             }
         }
         faults.AddOrphans(text, cards);

@@ -17,7 +17,10 @@ internal sealed class FaultCollector(string text) : BaseErrorListener
         int charPositionInLine,
         string msg,
         RecognitionException e
-    )
+    ) => Add(offendingSymbol);
+
+    /// <summary>Adds the fault that a token is where it does not belong, unless the card has one.</summary>
+    public void Add(IToken offendingSymbol)
     {
         var start = Math.Min(offendingSymbol.StartIndex, text.Length);
         var cardStart = start == 0 ? 0 : text.LastIndexOf('\n', start - 1) + 1;
@@ -41,6 +44,10 @@ internal sealed class FaultCollector(string text) : BaseErrorListener
             ),
             _ => ((string, string?))("this does not belong here", null),
         };
+        while (start < end - 1 && text[start] == ' ')
+        {
+            start++;
+        }
         if (offendingSymbol.Type is CardLexer.EOL or TokenConstants.EOF)
         {
             // Point to the last parenthesis that is open, not to the end of the card.

@@ -180,7 +180,7 @@ internal static class SpiceNumber
     {
         foreach (var c in text)
         {
-            if (!char.IsLetter(c) && c is not ('%' or '_'))
+            if (!char.IsLetter(c) && c != '_')
             {
                 return false;
             }

@@ -134,7 +134,7 @@ internal sealed class ElementCard
             state.Report(
                 Severity.Error,
                 place,
-                $"{name} is not a {kind}",
+                $"{name} is not {Article(kind)} {kind}",
                 kind == "voltage source"
                     ? $"put a source of 0 V in series with {name} and name that"
                     : null
@@ -162,6 +162,9 @@ internal sealed class ElementCard
         }
         return -1;
     }
+
+    private static string Article(string noun) =>
+        "aeiou".Contains(noun[0], StringComparison.Ordinal) ? "an" : "a";
 
     /// <summary>True for elements whose current is known to the solver: voltage sources, voltage outputs and inductors.</summary>
     public static bool HasBranchCurrent(Element element) =>

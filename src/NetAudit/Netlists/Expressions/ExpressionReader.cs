@@ -66,11 +66,14 @@ internal static class ExpressionReader
         {
             return deep;
         }
-        // The lexer is slow outside ASCII and only asks whether a letter goes on, so such characters become one.
+        // The lexer is slow outside ASCII and only asks what is a letter.
         var input = text.ToCharArray();
         for (var i = 0; i < input.Length; i++)
         {
-            input[i] = input[i] >= '\x7f' ? 'x' : input[i];
+            if (input[i] >= '\x7f')
+            {
+                input[i] = char.IsLetter(input[i]) ? 'x' : '\x7f';
+            }
         }
         var lexer = new ExpressionLexer(new AntlrInputStream(input, input.Length));
         lexer.RemoveErrorListeners();

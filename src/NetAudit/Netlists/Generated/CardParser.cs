@@ -38,10 +38,9 @@ public partial class CardParser : Parser {
 		WORD=1, BRACED=2, QUOTED=3, STRING=4, EQUALS=5, ASSIGN=6, OPEN=7, CLOSE=8, 
 		SEPARATOR=9, EOL=10, STRAY=11;
 	public const int
-		RULE_netlist = 0, RULE_card = 1, RULE_field = 2, RULE_value = 3, RULE_piece = 4, 
-		RULE_group = 5;
+		RULE_card = 0, RULE_field = 1, RULE_value = 2, RULE_piece = 3, RULE_group = 4;
 	public static readonly string[] ruleNames = {
-		"netlist", "card", "field", "value", "piece", "group"
+		"card", "field", "value", "piece", "group"
 	};
 
 	private static readonly string[] _LiteralNames = {
@@ -83,85 +82,6 @@ public partial class CardParser : Parser {
 		Interpreter = new ParserATNSimulator(this, _ATN, decisionToDFA, sharedContextCache);
 	}
 
-	public partial class NetlistContext : ParserRuleContext {
-		[System.Diagnostics.DebuggerNonUserCode] public ITerminalNode Eof() { return GetToken(CardParser.Eof, 0); }
-		[System.Diagnostics.DebuggerNonUserCode] public ITerminalNode[] EOL() { return GetTokens(CardParser.EOL); }
-		[System.Diagnostics.DebuggerNonUserCode] public ITerminalNode EOL(int i) {
-			return GetToken(CardParser.EOL, i);
-		}
-		[System.Diagnostics.DebuggerNonUserCode] public CardContext[] card() {
-			return GetRuleContexts<CardContext>();
-		}
-		[System.Diagnostics.DebuggerNonUserCode] public CardContext card(int i) {
-			return GetRuleContext<CardContext>(i);
-		}
-		public NetlistContext(ParserRuleContext parent, int invokingState)
-			: base(parent, invokingState)
-		{
-		}
-		public override int RuleIndex { get { return RULE_netlist; } }
-	}
-
-	[RuleVersion(0)]
-	public NetlistContext netlist() {
-		NetlistContext _localctx = new NetlistContext(Context, State);
-		EnterRule(_localctx, 0, RULE_netlist);
-		int _la;
-		try {
-			int _alt;
-			EnterOuterAlt(_localctx, 1);
-			{
-			State = 18;
-			ErrorHandler.Sync(this);
-			_alt = Interpreter.AdaptivePredict(TokenStream,1,Context);
-			while ( _alt!=2 && _alt!=global::Antlr4.Runtime.Atn.ATN.INVALID_ALT_NUMBER ) {
-				if ( _alt==1 ) {
-					{
-					{
-					State = 13;
-					ErrorHandler.Sync(this);
-					_la = TokenStream.LA(1);
-					if ((((_la) & ~0x3f) == 0 && ((1L << _la) & 702L) != 0)) {
-						{
-						State = 12;
-						card();
-						}
-					}
-
-					State = 15;
-					Match(EOL);
-					}
-					} 
-				}
-				State = 20;
-				ErrorHandler.Sync(this);
-				_alt = Interpreter.AdaptivePredict(TokenStream,1,Context);
-			}
-			State = 22;
-			ErrorHandler.Sync(this);
-			_la = TokenStream.LA(1);
-			if ((((_la) & ~0x3f) == 0 && ((1L << _la) & 702L) != 0)) {
-				{
-				State = 21;
-				card();
-				}
-			}
-
-			State = 24;
-			Match(Eof);
-			}
-		}
-		catch (RecognitionException re) {
-			_localctx.exception = re;
-			ErrorHandler.ReportError(this, re);
-			ErrorHandler.Recover(this, re);
-		}
-		finally {
-			ExitRule();
-		}
-		return _localctx;
-	}
-
 	public partial class CardContext : ParserRuleContext {
 		[System.Diagnostics.DebuggerNonUserCode] public FieldContext[] field() {
 			return GetRuleContexts<FieldContext>();
@@ -183,44 +103,44 @@ public partial class CardParser : Parser {
 	[RuleVersion(0)]
 	public CardContext card() {
 		CardContext _localctx = new CardContext(Context, State);
-		EnterRule(_localctx, 2, RULE_card);
+		EnterRule(_localctx, 0, RULE_card);
 		int _la;
 		try {
 			EnterOuterAlt(_localctx, 1);
 			{
-			State = 27;
+			State = 11;
 			ErrorHandler.Sync(this);
 			_la = TokenStream.LA(1);
 			if (_la==SEPARATOR) {
 				{
-				State = 26;
+				State = 10;
 				Match(SEPARATOR);
 				}
 			}
 
-			State = 29;
+			State = 13;
 			field();
-			State = 36;
+			State = 20;
 			ErrorHandler.Sync(this);
 			_la = TokenStream.LA(1);
 			while (_la==SEPARATOR) {
 				{
 				{
-				State = 30;
+				State = 14;
 				Match(SEPARATOR);
-				State = 32;
+				State = 16;
 				ErrorHandler.Sync(this);
 				_la = TokenStream.LA(1);
 				if ((((_la) & ~0x3f) == 0 && ((1L << _la) & 190L) != 0)) {
 					{
-					State = 31;
+					State = 15;
 					field();
 					}
 				}
 
 				}
 				}
-				State = 38;
+				State = 22;
 				ErrorHandler.Sync(this);
 				_la = TokenStream.LA(1);
 			}
@@ -258,38 +178,38 @@ public partial class CardParser : Parser {
 	[RuleVersion(0)]
 	public FieldContext field() {
 		FieldContext _localctx = new FieldContext(Context, State);
-		EnterRule(_localctx, 4, RULE_field);
+		EnterRule(_localctx, 2, RULE_field);
 		int _la;
 		try {
 			EnterOuterAlt(_localctx, 1);
 			{
-			State = 40;
+			State = 24;
 			ErrorHandler.Sync(this);
 			_la = TokenStream.LA(1);
 			do {
 				{
 				{
-				State = 39;
+				State = 23;
 				piece();
 				}
 				}
-				State = 42;
+				State = 26;
 				ErrorHandler.Sync(this);
 				_la = TokenStream.LA(1);
 			} while ( (((_la) & ~0x3f) == 0 && ((1L << _la) & 190L) != 0) );
-			State = 48;
+			State = 32;
 			ErrorHandler.Sync(this);
 			_la = TokenStream.LA(1);
 			if (_la==ASSIGN) {
 				{
-				State = 44;
+				State = 28;
 				Match(ASSIGN);
-				State = 46;
+				State = 30;
 				ErrorHandler.Sync(this);
 				_la = TokenStream.LA(1);
 				if ((((_la) & ~0x3f) == 0 && ((1L << _la) & 190L) != 0)) {
 					{
-					State = 45;
+					State = 29;
 					value();
 					}
 				}
@@ -327,22 +247,22 @@ public partial class CardParser : Parser {
 	[RuleVersion(0)]
 	public ValueContext value() {
 		ValueContext _localctx = new ValueContext(Context, State);
-		EnterRule(_localctx, 6, RULE_value);
+		EnterRule(_localctx, 4, RULE_value);
 		int _la;
 		try {
 			EnterOuterAlt(_localctx, 1);
 			{
-			State = 51;
+			State = 35;
 			ErrorHandler.Sync(this);
 			_la = TokenStream.LA(1);
 			do {
 				{
 				{
-				State = 50;
+				State = 34;
 				piece();
 				}
 				}
-				State = 53;
+				State = 37;
 				ErrorHandler.Sync(this);
 				_la = TokenStream.LA(1);
 			} while ( (((_la) & ~0x3f) == 0 && ((1L << _la) & 190L) != 0) );
@@ -378,50 +298,50 @@ public partial class CardParser : Parser {
 	[RuleVersion(0)]
 	public PieceContext piece() {
 		PieceContext _localctx = new PieceContext(Context, State);
-		EnterRule(_localctx, 8, RULE_piece);
+		EnterRule(_localctx, 6, RULE_piece);
 		try {
-			State = 61;
+			State = 45;
 			ErrorHandler.Sync(this);
 			switch (TokenStream.LA(1)) {
 			case WORD:
 				EnterOuterAlt(_localctx, 1);
 				{
-				State = 55;
+				State = 39;
 				Match(WORD);
 				}
 				break;
 			case BRACED:
 				EnterOuterAlt(_localctx, 2);
 				{
-				State = 56;
+				State = 40;
 				Match(BRACED);
 				}
 				break;
 			case QUOTED:
 				EnterOuterAlt(_localctx, 3);
 				{
-				State = 57;
+				State = 41;
 				Match(QUOTED);
 				}
 				break;
 			case STRING:
 				EnterOuterAlt(_localctx, 4);
 				{
-				State = 58;
+				State = 42;
 				Match(STRING);
 				}
 				break;
 			case EQUALS:
 				EnterOuterAlt(_localctx, 5);
 				{
-				State = 59;
+				State = 43;
 				Match(EQUALS);
 				}
 				break;
 			case OPEN:
 				EnterOuterAlt(_localctx, 6);
 				{
-				State = 60;
+				State = 44;
 				group();
 				}
 				break;
@@ -463,58 +383,58 @@ public partial class CardParser : Parser {
 	[RuleVersion(0)]
 	public GroupContext group() {
 		GroupContext _localctx = new GroupContext(Context, State);
-		EnterRule(_localctx, 10, RULE_group);
+		EnterRule(_localctx, 8, RULE_group);
 		int _la;
 		try {
 			EnterOuterAlt(_localctx, 1);
 			{
-			State = 63;
+			State = 47;
 			Match(OPEN);
-			State = 65;
+			State = 49;
 			ErrorHandler.Sync(this);
 			_la = TokenStream.LA(1);
 			if (_la==SEPARATOR) {
 				{
-				State = 64;
+				State = 48;
 				Match(SEPARATOR);
 				}
 			}
 
-			State = 77;
+			State = 61;
 			ErrorHandler.Sync(this);
 			_la = TokenStream.LA(1);
 			if ((((_la) & ~0x3f) == 0 && ((1L << _la) & 190L) != 0)) {
 				{
-				State = 67;
+				State = 51;
 				field();
-				State = 74;
+				State = 58;
 				ErrorHandler.Sync(this);
 				_la = TokenStream.LA(1);
 				while (_la==SEPARATOR) {
 					{
 					{
-					State = 68;
+					State = 52;
 					Match(SEPARATOR);
-					State = 70;
+					State = 54;
 					ErrorHandler.Sync(this);
 					_la = TokenStream.LA(1);
 					if ((((_la) & ~0x3f) == 0 && ((1L << _la) & 190L) != 0)) {
 						{
-						State = 69;
+						State = 53;
 						field();
 						}
 					}
 
 					}
 					}
-					State = 76;
+					State = 60;
 					ErrorHandler.Sync(this);
 					_la = TokenStream.LA(1);
 				}
 				}
 			}
 
-			State = 79;
+			State = 63;
 			Match(CLOSE);
 			}
 		}
@@ -530,32 +450,27 @@ public partial class CardParser : Parser {
 	}
 
 	private static int[] _serializedATN = {
-		4,1,11,82,2,0,7,0,2,1,7,1,2,2,7,2,2,3,7,3,2,4,7,4,2,5,7,5,1,0,3,0,14,8,
-		0,1,0,5,0,17,8,0,10,0,12,0,20,9,0,1,0,3,0,23,8,0,1,0,1,0,1,1,3,1,28,8,
-		1,1,1,1,1,1,1,3,1,33,8,1,5,1,35,8,1,10,1,12,1,38,9,1,1,2,4,2,41,8,2,11,
-		2,12,2,42,1,2,1,2,3,2,47,8,2,3,2,49,8,2,1,3,4,3,52,8,3,11,3,12,3,53,1,
-		4,1,4,1,4,1,4,1,4,1,4,3,4,62,8,4,1,5,1,5,3,5,66,8,5,1,5,1,5,1,5,3,5,71,
-		8,5,5,5,73,8,5,10,5,12,5,76,9,5,3,5,78,8,5,1,5,1,5,1,5,0,0,6,0,2,4,6,8,
-		10,0,0,94,0,18,1,0,0,0,2,27,1,0,0,0,4,40,1,0,0,0,6,51,1,0,0,0,8,61,1,0,
-		0,0,10,63,1,0,0,0,12,14,3,2,1,0,13,12,1,0,0,0,13,14,1,0,0,0,14,15,1,0,
-		0,0,15,17,5,10,0,0,16,13,1,0,0,0,17,20,1,0,0,0,18,16,1,0,0,0,18,19,1,0,
-		0,0,19,22,1,0,0,0,20,18,1,0,0,0,21,23,3,2,1,0,22,21,1,0,0,0,22,23,1,0,
-		0,0,23,24,1,0,0,0,24,25,5,0,0,1,25,1,1,0,0,0,26,28,5,9,0,0,27,26,1,0,0,
-		0,27,28,1,0,0,0,28,29,1,0,0,0,29,36,3,4,2,0,30,32,5,9,0,0,31,33,3,4,2,
-		0,32,31,1,0,0,0,32,33,1,0,0,0,33,35,1,0,0,0,34,30,1,0,0,0,35,38,1,0,0,
-		0,36,34,1,0,0,0,36,37,1,0,0,0,37,3,1,0,0,0,38,36,1,0,0,0,39,41,3,8,4,0,
-		40,39,1,0,0,0,41,42,1,0,0,0,42,40,1,0,0,0,42,43,1,0,0,0,43,48,1,0,0,0,
-		44,46,5,6,0,0,45,47,3,6,3,0,46,45,1,0,0,0,46,47,1,0,0,0,47,49,1,0,0,0,
-		48,44,1,0,0,0,48,49,1,0,0,0,49,5,1,0,0,0,50,52,3,8,4,0,51,50,1,0,0,0,52,
-		53,1,0,0,0,53,51,1,0,0,0,53,54,1,0,0,0,54,7,1,0,0,0,55,62,5,1,0,0,56,62,
-		5,2,0,0,57,62,5,3,0,0,58,62,5,4,0,0,59,62,5,5,0,0,60,62,3,10,5,0,61,55,
-		1,0,0,0,61,56,1,0,0,0,61,57,1,0,0,0,61,58,1,0,0,0,61,59,1,0,0,0,61,60,
-		1,0,0,0,62,9,1,0,0,0,63,65,5,7,0,0,64,66,5,9,0,0,65,64,1,0,0,0,65,66,1,
-		0,0,0,66,77,1,0,0,0,67,74,3,4,2,0,68,70,5,9,0,0,69,71,3,4,2,0,70,69,1,
-		0,0,0,70,71,1,0,0,0,71,73,1,0,0,0,72,68,1,0,0,0,73,76,1,0,0,0,74,72,1,
-		0,0,0,74,75,1,0,0,0,75,78,1,0,0,0,76,74,1,0,0,0,77,67,1,0,0,0,77,78,1,
-		0,0,0,78,79,1,0,0,0,79,80,5,8,0,0,80,11,1,0,0,0,15,13,18,22,27,32,36,42,
-		46,48,53,61,65,70,74,77
+		4,1,11,66,2,0,7,0,2,1,7,1,2,2,7,2,2,3,7,3,2,4,7,4,1,0,3,0,12,8,0,1,0,1,
+		0,1,0,3,0,17,8,0,5,0,19,8,0,10,0,12,0,22,9,0,1,1,4,1,25,8,1,11,1,12,1,
+		26,1,1,1,1,3,1,31,8,1,3,1,33,8,1,1,2,4,2,36,8,2,11,2,12,2,37,1,3,1,3,1,
+		3,1,3,1,3,1,3,3,3,46,8,3,1,4,1,4,3,4,50,8,4,1,4,1,4,1,4,3,4,55,8,4,5,4,
+		57,8,4,10,4,12,4,60,9,4,3,4,62,8,4,1,4,1,4,1,4,0,0,5,0,2,4,6,8,0,0,76,
+		0,11,1,0,0,0,2,24,1,0,0,0,4,35,1,0,0,0,6,45,1,0,0,0,8,47,1,0,0,0,10,12,
+		5,9,0,0,11,10,1,0,0,0,11,12,1,0,0,0,12,13,1,0,0,0,13,20,3,2,1,0,14,16,
+		5,9,0,0,15,17,3,2,1,0,16,15,1,0,0,0,16,17,1,0,0,0,17,19,1,0,0,0,18,14,
+		1,0,0,0,19,22,1,0,0,0,20,18,1,0,0,0,20,21,1,0,0,0,21,1,1,0,0,0,22,20,1,
+		0,0,0,23,25,3,6,3,0,24,23,1,0,0,0,25,26,1,0,0,0,26,24,1,0,0,0,26,27,1,
+		0,0,0,27,32,1,0,0,0,28,30,5,6,0,0,29,31,3,4,2,0,30,29,1,0,0,0,30,31,1,
+		0,0,0,31,33,1,0,0,0,32,28,1,0,0,0,32,33,1,0,0,0,33,3,1,0,0,0,34,36,3,6,
+		3,0,35,34,1,0,0,0,36,37,1,0,0,0,37,35,1,0,0,0,37,38,1,0,0,0,38,5,1,0,0,
+		0,39,46,5,1,0,0,40,46,5,2,0,0,41,46,5,3,0,0,42,46,5,4,0,0,43,46,5,5,0,
+		0,44,46,3,8,4,0,45,39,1,0,0,0,45,40,1,0,0,0,45,41,1,0,0,0,45,42,1,0,0,
+		0,45,43,1,0,0,0,45,44,1,0,0,0,46,7,1,0,0,0,47,49,5,7,0,0,48,50,5,9,0,0,
+		49,48,1,0,0,0,49,50,1,0,0,0,50,61,1,0,0,0,51,58,3,2,1,0,52,54,5,9,0,0,
+		53,55,3,2,1,0,54,53,1,0,0,0,54,55,1,0,0,0,55,57,1,0,0,0,56,52,1,0,0,0,
+		57,60,1,0,0,0,58,56,1,0,0,0,58,59,1,0,0,0,59,62,1,0,0,0,60,58,1,0,0,0,
+		61,51,1,0,0,0,61,62,1,0,0,0,62,63,1,0,0,0,63,64,5,8,0,0,64,9,1,0,0,0,12,
+		11,16,20,26,30,32,37,45,49,54,58,61
 	};
 
 	public static readonly ATN _ATN =
