@@ -1,0 +1,177 @@
+using System.Collections.Immutable;
+using NetAudit.Simulation.Devices;
+using NetAudit.Simulation.Laws;
+using NetAudit.Simulation.Sparse;
+
+namespace NetAudit.Simulation.Compilation;
+
+/// <summary>
+/// One end of something that stamps: where its voltage (or branch current) stands, and which equation its current enters. A workspace
+/// moves ports to other places when a joint breaks.
+/// </summary>
+internal readonly record struct Port(int Node, int Pin, int Column, int Row);
+
+/// <summary>A conductance between two ports; siemens are fixed, or follow the ohms of an element.</summary>
+internal readonly record struct Conductance(int A, int B, int Element, double Siemens);
+
+/// <summary>
+/// A constant Jacobian entry: <c>Constant + PerValue * value(element) * strength(element)</c>. <see cref="IsBranchDiagonal"/> marks the
+/// entry of a branch current in its own equation.
+/// </summary>
+internal readonly record struct LinearStamp(
+    int RowPort,
+    int ColumnPort,
+    int Element,
+    double Constant,
+    double PerValue,
+    bool IsBranchDiagonal
+);
+
+/// <summary>A constant current into an equation: sign times the value of an element.</summary>
+internal readonly record struct ConstantStamp(int RowPort, int Element, double Sign);
+
+/// <summary>The laws of one device: a range of inputs, flows and partials.</summary>
+internal sealed record LawInstance(
+    CompiledLaw Law,
+    double[] Constants,
+    int FirstInput,
+    int FirstFlow,
+    int FirstPartial
+);
+
+/// <summary>A semiconductor: a range of inputs, flows, partials and junctions.</summary>
+internal sealed record SemiconductorInstance(
+    NonlinearDevice Device,
+    int Element,
+    int FirstInput,
+    int InputCount,
+    int FirstFlow,
+    int FirstPartial,
+    int FirstJunction
+);
+
+/// <summary>A non-linear current from one port to another, and the element whose strength scales it (-1: none).</summary>
+internal readonly record struct Flow(int From, int To, int Element, double Scale);
+
+/// <summary>
+/// A compiled circuit's structure. Columns and rows share one index space: unknowns [0, n), fixed groups [n, n + m) with chassis first,
+/// discarded rows (the first catches what belongs nowhere), and <see cref="MostEdits"/> places for edits.
+/// </summary>
+internal sealed class Topology
+{
+    /// <summary>How many edits a workspace can hold at once.</summary>
+    public const int MostEdits = 8;
+
+    public required int UnknownCount { get; init; }
+
+    /// <summary>The unknowns that are node voltages (the rest are branch currents).</summary>
+    public required bool[] IsVoltage { get; init; }
+
+    /// <summary>Unknowns in whose rows leakage to chassis is stamped.</summary>
+    public required int[] LeakageUnknowns { get; init; }
+
+    public required int FixedCount { get; init; }
+
+    public required int DiscardedCount { get; init; }
+
+    public required NodeFolding Folding { get; init; }
+
+    /// <summary>Index of each node's voltage.</summary>
+    public required int[] NodeColumn { get; init; }
+
+    /// <summary>Equation that a current into each node enters.</summary>
+    public required int[] NodeRow { get; init; }
+
+    /// <summary>Branch current of elements that have one: its index, else -1.</summary>
+    public required int[] BranchOf { get; init; }
+
+    public required Port[] Ports { get; init; }
+
+    public required Conductance[] Conductances { get; init; }
+
+    public required LinearStamp[] LinearStamps { get; init; }
+
+    public required ConstantStamp[] ConstantStamps { get; init; }
+
+    public required LawInstance[] Laws { get; init; }
+
+    public required SemiconductorInstance[] Semiconductors { get; init; }
+
+    /// <summary>For each pin the element it belongs to, or -1 when it belongs to a device of several elements.</summary>
+    public required int[] PinOwner { get; init; }
+
+    /// <summary>Inner nodes of semiconductors, and the port outside the resistance before each.</summary>
+    public required (int Inner, int OuterPort)[] InnerNodes { get; init; }
+
+    /// <summary>Linear stamps whose column is a control input behind a pin, which may be offset.</summary>
+    public required int[] ControlStamps { get; init; }
+
+    /// <summary>Port of each input of the non-linear devices.</summary>
+    public required int[] InputPorts { get; init; }
+
+    public required Flow[] Flows { get; init; }
+
+    /// <summary>Pin of each input, or -1.</summary>
+    public int[] InputPins => field ??= [.. InputPorts.Select(port => Ports[port].Pin)];
+
+    /// <summary>Slots of the diagonal entries of <see cref="LeakageUnknowns"/>.</summary>
+    public int[] DiagonalSlots =>
+        field ??= [.. LeakageUnknowns.Select(unknown => Program.Slot(unknown, unknown))];
+
+    /// <summary>Flow and column port of each partial derivative.</summary>
+    public required (int Flow, int ColumnPort)[] Partials { get; init; }
+
+    public required int JunctionCount { get; init; }
+
+    public required SparsePattern Pattern { get; init; }
+
+    public required EliminationProgram Program { get; init; }
+
+    /// <summary>By element: its first behavioural flow, or -1.</summary>
+    public required int[] FirstFlowOf { get; init; }
+
+    /// <summary>By element: its first linear stamp with a value, or -1.</summary>
+    public required int[] FirstLinearOf { get; init; }
+
+    /// <summary>By element: its first constant stamp, or -1.</summary>
+    public required int[] FirstConstantOf { get; init; }
+
+    /// <summary>By element: the conductance that follows its ohms, or -1.</summary>
+    public required int[] ConductanceOf { get; init; }
+
+    /// <summary>By element: its place in <see cref="Semiconductors"/>, or -1.</summary>
+    public required int[] SemiconductorOf { get; init; }
+
+    /// <summary>By flow: its partial derivatives.</summary>
+    public int[][] PartialsOf =>
+        field ??= [
+            .. Enumerable
+                .Range(0, Flows.Length)
+                .GroupJoin(
+                    Enumerable.Range(0, Partials.Length),
+                    flow => flow,
+                    partial => Partials[partial].Flow,
+                    (_, partials) => partials.ToArray()
+                ),
+        ];
+
+    /// <summary>Whether a flow is that of a behavioural source.</summary>
+    public bool IsLawFlow(int flow) => flow >= FirstLawFlow;
+
+    // Semiconductors are listed before laws.
+    private int FirstLawFlow => Laws.Length == 0 ? Flows.Length : Laws[0].FirstFlow;
+
+    /// <summary>The links of the healthy circuit, which workspaces copy.</summary>
+    public Links HealthyLinks => field ??= Links.Healthy(this);
+
+    /// <summary>Warnings that the structure alone gives: nodes without a DC path.</summary>
+    public required ImmutableArray<string> Notes { get; init; }
+
+    public int Chassis => UnknownCount;
+
+    public int Discard => UnknownCount + FixedCount;
+
+    public int FirstEdit => UnknownCount + FixedCount + DiscardedCount;
+
+    public int IndexCount => FirstEdit + MostEdits;
+}

@@ -1,0 +1,48 @@
+using System.Collections.Immutable;
+using NetAudit.Circuits;
+using NetAudit.Simulation.Compilation;
+
+namespace NetAudit.Simulation;
+
+/// <summary>
+/// A circuit prepared for solving: flat arrays, a fixed sparsity pattern and an elimination order. Compiled once, shared by any number
+/// of <see cref="Workspace"/>s. Immutable, thread-safe.
+/// </summary>
+public sealed class CompiledCircuit
+{
+    /// <summary>What an open joint or an infinite resistance still conducts through: 10 GΩ of leakage, as in life.</summary>
+    public const double OpenResistance = 1e10;
+
+    private readonly Dictionary<(ParameterKind, int), int> _parameterIndex;
+
+    internal CompiledCircuit(
+        Circuit circuit,
+        Topology topology,
+        ImmutableArray<Parameter> parameters
+    )
+    {
+        Circuit = circuit;
+        Topology = topology;
+        Parameters = parameters;
+        _parameterIndex = new(parameters.Length);
+        for (var i = 0; i < parameters.Length; i++)
+        {
+            _parameterIndex.Add((parameters[i].Kind, parameters[i].Index), i);
+        }
+    }
+
+    /// <summary>The circuit.</summary>
+    public Circuit Circuit { get; }
+
+    /// <summary>Everything that can be changed in a workspace.</summary>
+    public ImmutableArray<Parameter> Parameters { get; }
+
+    internal Topology Topology { get; }
+
+    /// <summary>Compiles a circuit.</summary>
+    public static CompiledCircuit Compile(Circuit circuit) => CircuitCompiler.Compile(circuit);
+
+    /// <summary>Index into <see cref="Parameters"/>, or -1.</summary>
+    public int FindParameter(ParameterKind kind, int index) =>
+        _parameterIndex.GetValueOrDefault((kind, index), -1);
+}

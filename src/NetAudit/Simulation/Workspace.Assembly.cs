@@ -1,0 +1,404 @@
+using System.Runtime.CompilerServices;
+using NetAudit.Circuits;
+using NetAudit.Simulation.Compilation;
+using NetAudit.Simulation.Devices;
+
+namespace NetAudit.Simulation;
+
+// The equations: F(x) is the current left over in every node and the voltage left over in every branch, evaluated from the elements;
+// J is its Jacobian, of which the constant part is kept from one evaluation to the next.
+public sealed unsafe partial class Workspace
+{
+    /// <summary>Siemens from every node to chassis and across every junction, as SPICE's GMIN: no node is left without a voltage.</summary>
+    internal const double Leakage = 1e-12;
+
+    private const double LeastOhms = 1e-6;
+
+    // Added to the leakage at every node, towards the reference: the two continuation methods.
+    private double _shunt;
+
+    // Factor on every independent source.
+    private double _sourceScale = 1;
+
+    private double ElementVolts(int element) => _sourceScale * _elementValue[element];
+
+    // Everything that depends on parameters and edits but not on the solution.
+    private bool PrepareStatic()
+    {
+        Array.Clear(_elementJoint);
+        for (var i = 0; i < _editCount; i++)
+        {
+            if (_edits[i].Element >= 0)
+            {
+                _elementJoint[_edits[i].Element] = SeriesOhms(_edits[i].Element);
+            }
+        }
+        var values = _m.Static;
+        new Span<double>(values, Links.ValueCount(_program)).Clear();
+        var conductances = _t.Conductances;
+        fixed (int* links = _links.Conductances)
+        {
+            for (var i = 0; i < conductances.Length; i++)
+            {
+                var g = Siemens(conductances[i]);
+                _m.Siemens[i] = g;
+                var at = links + 8 * i;
+                values[at[4]] += g;
+                values[at[5]] -= g;
+                values[at[6]] -= g;
+                values[at[7]] += g;
+            }
+        }
+        var stamps = _t.LinearStamps;
+        for (var i = 0; i < stamps.Length; i++)
+        {
+            var value = stamps[i].Constant;
+            if (stamps[i].Element >= 0)
+            {
+                var e = stamps[i].Element;
+                value += stamps[i].PerValue * _elementValue[e] * _elementStrength[e];
+            }
+            _m.Linear[i] = value;
+            values[_links.LinearSlot[i]] += value;
+        }
+        var leakage = Leakage + _shunt;
+        foreach (var slot in _t.DiagonalSlots)
+        {
+            values[slot] += leakage;
+        }
+        StampEdits(values, leakage);
+        _stale = false;
+        return _program.FactorStatic(values, _m.Inverse);
+    }
+
+    private double Siemens(in Conductance conductance)
+    {
+        var e = conductance.Element;
+        if (e < 0)
+        {
+            return conductance.Siemens;
+        }
+        var ohms = _elementValue[e];
+        if (double.IsInfinity(ohms))
+        {
+            ohms = CompiledCircuit.OpenResistance;
+        }
+        else if (Math.Abs(ohms) < LeastOhms)
+        {
+            ohms = ohms < 0 ? -LeastOhms : LeastOhms;
+        }
+        return 1 / (ohms + _elementJoint[e]);
+    }
+
+    // Groups of known voltage, relative to chassis or to the unknown of the joint they float on.
+    private void FollowFixed(double* v)
+    {
+        var n = _t.UnknownCount;
+        foreach (var (group, parent, element, sign) in _t.Folding.FixedSteps)
+        {
+            if (_places == 0 || !IsFloating(element))
+            {
+                v[n + group] = v[_nodeColumn[parent]] + sign * ElementVolts(element);
+            }
+        }
+    }
+
+    private bool IsFloating(int element)
+    {
+        for (var i = 0; i < _editCount; i++)
+        {
+            if (_edits[i].Kind == EditKind.Tree && _edits[i].Element == element)
+            {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    // A joint is a conductance from its unknown to the node outside; for a folded source, to the parent with the source between.
+    private void StampEdits(double* values, double leakage)
+    {
+        for (var i = 0; i < _editCount; i++)
+        {
+            ref var edit = ref _edits[i];
+            var place = edit.Place;
+            switch (edit.Kind)
+            {
+                case EditKind.Joint:
+                case EditKind.Tree:
+                    var g = JointSiemens(edit);
+                    var (column, row, _) = OuterSide(edit);
+                    values[Slot(place, place)] += g + leakage;
+                    values[Slot(place, column)] -= g;
+                    values[Slot(row, place)] -= g;
+                    values[Slot(row, column)] += g;
+                    break;
+                case EditKind.Bridge:
+                    values[Slot(place, _nodeColumn[edit.A])] += 1;
+                    values[Slot(place, _nodeColumn[edit.B])] -= 1;
+                    values[Slot(_nodeRow[edit.A], place)] += 1;
+                    values[Slot(_nodeRow[edit.B], place)] -= 1;
+                    values[Slot(place, place)] -= BridgeOhms(edit);
+                    break;
+            }
+        }
+    }
+
+    private int Slot(int row, int column) => _links.Slot(_program, row, column);
+
+    private double JointSiemens(in Edit edit) =>
+        1 / (edit.Kind == EditKind.Tree ? _elementJoint[edit.Element] : JointOhms(edit.Value));
+
+    // Column, row and added volts of the side of a joint that is not its unknown.
+    private (int Column, int Row, double Volts) OuterSide(in Edit edit)
+    {
+        if (edit.Kind == EditKind.Joint)
+        {
+            return (_nodeColumn[edit.A], _nodeRow[edit.A], 0);
+        }
+        var parent = _t.Folding.ParentNode[edit.A];
+        var element = Circuit.Circuit.Elements[edit.Element];
+        var volts =
+            element is VoltageSource
+                ? ElementVolts(edit.Element) * (element.Terminals[0].Node == edit.A ? 1 : -1)
+                : 0;
+        return (_nodeColumn[parent], _nodeRow[parent], volts);
+    }
+
+    // A short between nodes that are fixed against each other would carry an undetermined current.
+    private double BridgeOhms(in Edit edit)
+    {
+        var (a, b) = (_links.Alias[_nodeColumn[edit.A]], _links.Alias[_nodeColumn[edit.B]]);
+        var tied = a == b || (IsFixed(a) && IsFixed(b));
+        var ohms =
+            edit.Value < CompiledCircuit.OpenResistance
+                ? edit.Value
+                : CompiledCircuit.OpenResistance;
+        return tied ? Math.Max(ohms, LeastJointOhms) : ohms;
+    }
+
+    private bool IsFixed(int index) => index >= _t.UnknownCount && index < _t.FirstEdit;
+
+    /// <summary>Residual, flows and partial derivatives at v. Returns true when a junction voltage was limited.</summary>
+    private bool Evaluate(double* v, bool limit)
+    {
+        var f = _m.F;
+        new Span<double>(f, _t.IndexCount).Clear();
+        EvaluateLinear(v, f);
+        var limited = false;
+        fixed (int* inputColumn = _links.InputColumn)
+        fixed (int* inputPin = _t.InputPins)
+        fixed (double* pinOffset = _pinOffset)
+        {
+            EvaluateLaws(v, inputColumn, inputPin, pinOffset);
+            if (_t.Semiconductors.Length > 0)
+            {
+                limited = EvaluateSemiconductors(v, inputColumn, limit);
+            }
+        }
+        fixed (int* rows = _links.FlowRows)
+        {
+            var flows = _m.Flows;
+            for (var i = 0; i < _t.Flows.Length; i++)
+            {
+                f[rows[2 * i]] += flows[i];
+                f[rows[2 * i + 1]] -= flows[i];
+            }
+        }
+        return limited;
+    }
+
+    private void EvaluateLinear(double* v, double* f)
+    {
+        fixed (int* links = _links.Conductances)
+        {
+            var siemens = _m.Siemens;
+            for (var i = 0; i < _t.Conductances.Length; i++)
+            {
+                var at = links + 8 * i;
+                var current = siemens[i] * (v[at[0]] - v[at[1]]);
+                f[at[2]] += current;
+                f[at[3]] -= current;
+            }
+        }
+        fixed (
+            int* rows = _links.LinearRow,
+                columns = _links.LinearColumn
+        )
+        {
+            var linear = _m.Linear;
+            for (var i = 0; i < _t.LinearStamps.Length; i++)
+            {
+                f[rows[i]] += linear[i] * v[columns[i]];
+            }
+        }
+        foreach (var i in _t.ControlStamps)
+        {
+            f[_links.LinearRow[i]] +=
+                _m.Linear[i] * _pinOffset[_t.Ports[_t.LinearStamps[i].ColumnPort].Pin];
+        }
+        for (var i = 0; i < _t.ConstantStamps.Length; i++)
+        {
+            ref readonly var stamp = ref _t.ConstantStamps[i];
+            f[_links.ConstantRow[i]] += stamp.Sign * SourceAmps(stamp.Element);
+        }
+        if (_shunt == 0)
+        {
+            foreach (var unknown in _t.LeakageUnknowns)
+            {
+                f[unknown] += Leakage * v[unknown];
+            }
+        }
+        else
+        {
+            foreach (var unknown in _t.LeakageUnknowns)
+            {
+                f[unknown] += Leakage * v[unknown] + _shunt * (v[unknown] - _m.Reference[unknown]);
+            }
+        }
+        if (_editCount > 0)
+        {
+            EvaluateEdits(v, f);
+        }
+    }
+
+    // An ideal current source drives its current through any joint but an open one.
+    private double SourceAmps(int element) =>
+        _elementJoint[element] >= CompiledCircuit.OpenResistance ? 0 : ElementVolts(element);
+
+    private void EvaluateEdits(double* v, double* f)
+    {
+        for (var i = 0; i < _editCount; i++)
+        {
+            ref var edit = ref _edits[i];
+            var place = edit.Place;
+            switch (edit.Kind)
+            {
+                case EditKind.Joint:
+                case EditKind.Tree:
+                    var (column, row, volts) = OuterSide(edit);
+                    var current = JointSiemens(edit) * (v[place] - v[column] - volts);
+                    f[place] +=
+                        current + Leakage * v[place] + _shunt * (v[place] - _m.Reference[place]);
+                    f[row] -= current;
+                    break;
+                case EditKind.Bridge:
+                    f[place] +=
+                        v[_nodeColumn[edit.A]]
+                        - v[_nodeColumn[edit.B]]
+                        - BridgeOhms(edit) * v[place];
+                    f[_nodeRow[edit.A]] += v[place];
+                    f[_nodeRow[edit.B]] -= v[place];
+                    break;
+                case EditKind.Injection:
+                    f[_nodeRow[edit.A]] += _sourceScale * edit.Value;
+                    f[_nodeRow[edit.B]] -= _sourceScale * edit.Value;
+                    break;
+            }
+        }
+    }
+
+    private void EvaluateLaws(double* v, int* inputColumn, int* inputPin, double* pinOffset)
+    {
+        var inputs = _m.Inputs;
+        var results = _m.Results;
+        var scales = _m.Factors;
+        foreach (var instance in _t.Laws)
+        {
+            var law = instance.Law;
+            for (var i = 0; i < law.InputCount; i++)
+            {
+                var at = instance.FirstInput + i;
+                var pin = inputPin[at];
+                inputs[i] = pin < 0 ? v[inputColumn[at]] : v[inputColumn[at]] + pinOffset[pin];
+            }
+            law.Evaluate(
+                ref *inputs,
+                ref System.Runtime.InteropServices.MemoryMarshal.GetArrayDataReference(
+                    instance.Constants
+                ),
+                ref *results
+            );
+            var outputs = law.OutputCount;
+            var flows = _t.Flows.AsSpan(instance.FirstFlow, outputs);
+            for (var o = 0; o < outputs; o++)
+            {
+                ref readonly var flow = ref flows[o];
+                scales[o] =
+                    flow.Element < 0 ? flow.Scale : flow.Scale * _elementStrength[flow.Element];
+                _m.UnitFlows[instance.FirstFlow + o] = flow.Scale * results[o];
+                _m.Flows[instance.FirstFlow + o] = scales[o] * results[o];
+            }
+            var partials = law.Partials;
+            var target = _m.Partials + instance.FirstPartial;
+            for (var p = 0; p < partials.Length; p++)
+            {
+                target[p] = scales[partials[p].Output] * results[outputs + p];
+            }
+        }
+    }
+
+    private bool EvaluateSemiconductors(double* v, int* inputColumn, bool limit)
+    {
+        var limited = false;
+        foreach (var instance in _t.Semiconductors)
+        {
+            var frame = Frame(instance, v, inputColumn);
+            frame.Limit = limit;
+            limited |= instance.Device.Evaluate(ref frame);
+        }
+        return limited;
+    }
+
+    private DeviceFrame Frame(SemiconductorInstance instance, double* v, int* inputColumn)
+    {
+        var inputs = _m.Inputs;
+        var count = instance.InputCount;
+        for (var i = 0; i < count; i++)
+        {
+            inputs[i] = v[inputColumn[instance.FirstInput + i]];
+        }
+        return new DeviceFrame
+        {
+            Inputs = inputs,
+            Flows = _m.Flows + instance.FirstFlow,
+            Partials = _m.Partials + instance.FirstPartial,
+            OldJunctions = _m.OldJunctions + instance.FirstJunction,
+            NewJunctions = _m.NewJunctions + instance.FirstJunction,
+            Strength = _elementStrength[instance.Element],
+            Gain = _elementGain[instance.Element],
+            Offset = _elementThreshold[instance.Element],
+            JunctionLeakage = Leakage,
+        };
+    }
+
+    /// <summary>Factors the Jacobian at the point last evaluated.</summary>
+    private bool Factor()
+    {
+        var n = _t.UnknownCount;
+        var lu = _m.Lu;
+        var count = _program.ValueCount + 1;
+        Copy(_m.Static, lu, count + _places * n);
+        if (_places > 0)
+        {
+            var rows = count + Topology.MostEdits * n;
+            Copy(_m.Static + rows, lu + rows, _places * n);
+            var corner = count + 2 * Topology.MostEdits * n;
+            Copy(_m.Static + corner, lu + corner, Topology.MostEdits * Topology.MostEdits);
+        }
+        fixed (int* slots = _links.PartialSlots)
+        {
+            var partials = _m.Partials;
+            for (var i = 0; i < _t.Partials.Length; i++)
+            {
+                lu[slots[2 * i]] += partials[i];
+                lu[slots[2 * i + 1]] -= partials[i];
+            }
+        }
+        return _program.FactorDynamic(lu, _m.Inverse) && (_places == 0 || FactorEdits());
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Copy(double* from, double* to, int count) =>
+        Buffer.MemoryCopy(from, to, (long)count * sizeof(double), (long)count * sizeof(double));
+}
