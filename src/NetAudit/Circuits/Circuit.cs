@@ -31,6 +31,9 @@ public sealed record Circuit
     /// </summary>
     public ImmutableArray<(int Node, double Volts)> Hints { get; init; } = [];
 
+    /// <summary>Names of the <c>.param</c> parameters at the top of the netlist, in the netlist's spelling.</summary>
+    public ImmutableArray<string> Parameters { get; init; } = [];
+
     /// <summary>Index of the node of that name (case-insensitive, <c>gnd</c> is node 0), or -1.</summary>
     public int FindNode(string name)
     {

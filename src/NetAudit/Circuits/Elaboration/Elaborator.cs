@@ -48,7 +48,7 @@ internal sealed class Elaborator
                 new Diagnostic(Severity.Error, null, "the netlist has no elements")
             );
         }
-        var circuit = state.Diagnostics.HasErrors ? null : Build(file.Title);
+        var circuit = state.Diagnostics.HasErrors ? null : Build(file.Title, top);
         return new CircuitReadResult(circuit, state.Diagnostics.ToImmutable());
     }
 
@@ -69,7 +69,7 @@ internal sealed class Elaborator
         }
     }
 
-    private Circuit Build(string title) =>
+    private Circuit Build(string title, Scope top) =>
         new()
         {
             Title = title,
@@ -79,5 +79,6 @@ internal sealed class Elaborator
             Instances = [.. state.Instances],
             Temperature = state.Temperature,
             Hints = [.. state.Hints],
+            Parameters = [.. top.ParameterNames],
         };
 }

@@ -5,6 +5,7 @@ namespace NetAudit.Circuits.Sheets;
 
 /// <summary>A sheet as read, before the circuit is known.</summary>
 internal sealed record SheetReadResult(
+    string File,
     ServiceSheet Sheet,
     ImmutableArray<NameReference> Names,
     DiagnosticList Diagnostics
@@ -42,7 +43,7 @@ internal static class SheetReader
         };
         sheet = ToleranceTables.Read(table.Table("tolerance"), sheet);
         table.Finish();
-        return new SheetReadResult(sheet, [.. context.Names], diagnostics);
+        return new SheetReadResult(file, sheet, [.. context.Names], diagnostics);
     }
 
     private static MainsData Mains(SheetTable? table)

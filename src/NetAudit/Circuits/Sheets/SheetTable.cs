@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Common;
+using NetAudit.Netlists;
 
 namespace NetAudit.Circuits.Sheets;
 
@@ -182,7 +183,8 @@ internal sealed class SheetTable(TomlTable table, string title, SheetContext con
             context.Diagnostics.Error(
                 entry.KeyWhere,
                 $"{title} has no key \"{entry.Key}\"",
-                NearestName.Mend(entry.Key, known) ?? $"its keys are {string.Join(", ", known)}"
+                Suggestions.DidYouMean(entry.Key, known)
+                    ?? $"its keys are {string.Join(", ", known)}"
             );
         }
     }

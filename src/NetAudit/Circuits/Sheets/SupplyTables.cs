@@ -1,4 +1,4 @@
-using NetAudit.Common;
+using NetAudit.Netlists;
 
 namespace NetAudit.Circuits.Sheets;
 
@@ -55,7 +55,7 @@ internal static class SupplyTables
             table.Context.Diagnostics.Error(
                 entry.Value.Where,
                 $"\"{text}\" is no rectifier circuit",
-                NearestName.Mend(text, Circuits.Keys)
+                Suggestions.DidYouMean(text, Circuits.Keys)
                     ?? $"write one of {string.Join(", ", Circuits.Keys)}"
             );
             return RectifierCircuit.FullWave;

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using NetAudit.Common;
+using NetAudit.Netlists;
 
 namespace NetAudit.Circuits.Sheets;
 
@@ -60,7 +60,7 @@ internal static class TubeTables
                 given.Context.Diagnostics.Error(
                     entry.Value.Where,
                     $"\"{word}\" is no electrode",
-                    NearestName.Mend(word, ElectrodeNames.Words)
+                    Suggestions.DidYouMean(word, ElectrodeNames.Words)
                         ?? $"write one of {string.Join(", ", ElectrodeNames.Words)}"
                 );
                 continue;
