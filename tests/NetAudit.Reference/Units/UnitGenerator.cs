@@ -90,6 +90,22 @@ public sealed class UnitGenerator
         }
     }
 
+    /// <summary>
+    /// How far one of a unit's faults moves its readings in that unit, beside its other faults: the largest change in standard
+    /// deviations; NaN when ngspice finds no operating point without it.
+    /// </summary>
+    public double Influence(Unit unit, UnitFault fault)
+    {
+        var without = unit.Edits.Where(edit => !fault.Edits.Any(own => ReferenceEquals(own, edit)));
+        if (meter.Measure(unit.Edits) is not { } all || meter.Measure(without) is not { } rest)
+        {
+            return double.NaN;
+        }
+        return all.Zip(rest, (a, b) => Math.Abs(a - b))
+            .Zip(sigma, (change, one) => change / one)
+            .Max();
+    }
+
     private bool AreApart(UnitFault a, UnitFault b) => PartOf(a) != PartOf(b);
 
     private string PartOf(UnitFault fault) =>

@@ -138,12 +138,30 @@ internal sealed class ModelReader(ElaborationState state, ExpressionResolver exp
         Field kindField
     )
     {
-        var inside = ValueText.Assignments(card, kindField.Inner, 0);
+        var inside = Pairs(card, kindField.Inner, 0);
         var group =
             card.Fields.Length > 3 && card.Fields[3] is { Kind: FieldKind.Group, Word: "" }
-                ? ValueText.Assignments(card, card.Fields[3].Inner, 0)
+                ? Pairs(card, card.Fields[3].Inner, 0)
                 : [];
-        return inside.Concat(group).Concat(ValueText.Assignments(card, card.Fields, 3));
+        return inside.Concat(group).Concat(Pairs(card, card.Fields, 3));
+    }
+
+    /// <summary>Assignments, or names and values by turns without <c>=</c>, as in the SPICE3 manual's own decks (<c>BF 20 RB 100</c>).</summary>
+    private static IEnumerable<(Field Name, ValueText? Value)> Pairs(
+        Card card,
+        Field[] fields,
+        int first
+    )
+    {
+        if (fields.Skip(first).Any(field => field.IsAssignment))
+        {
+            return ValueText.Assignments(card, fields, first);
+        }
+        return fields
+            .Skip(first)
+            .Chunk(2)
+            .Where(pair => pair is [{ Kind: FieldKind.Word }, _])
+            .Select(pair => (pair[0], (ValueText?)ValueText.Of(card, pair[1])));
     }
 
     private double? Value(Card card, Field field, ValueText text, Scope scope)
