@@ -150,6 +150,25 @@ public class TubeStageTests
         Assert.InRange(point(node), least, most);
     }
 
+    [Fact]
+    public void Tube_WithAParameterOfItsOwn_FollowsIt()
+    {
+        var tube = FittedTubes.Library.Triodes.Single(pair => pair.Type == "12AX7").Tube;
+        var point = Solve(
+            $"""
+            one tube of lower amplification
+            .include tubes.lib
+            VP b 0 251.5
+            RP b p 1k
+            VG g 0 -2
+            X1 p g 0 12AX7 MU=90
+            .end
+            """
+        );
+        var law = (tube with { Mu = 90 }).PlateAmps(point("p"), -2);
+        Assert.Equal(law, (251.5 - point("p")) / 1e3, law * 1e-6);
+    }
+
     internal static Func<string, double> Solve(FormattableString netlist)
     {
         var read = CircuitReader.ReadText(
