@@ -1,0 +1,238 @@
+using NetAudit.Circuits;
+using NetAudit.Simulation;
+
+namespace NetAudit.Diagnosis.Catalogue;
+
+/// <summary>Faults of resistors, capacitors, windings, potentiometers, fuses and contacts.</summary>
+internal static class PassiveFaults
+{
+    /// <summary>A resistor's value may be off by up to this factor either way before it counts as open or shorted.</summary>
+    private const double DriftFactor = 20;
+
+    private const int DriftCells = 8;
+
+    public static void Add(CatalogueBuilder builder, Part part)
+    {
+        foreach (var index in part.Elements)
+        {
+            switch (builder.Circuit.Elements[index])
+            {
+                case Resistor resistor when resistor.Ohms > 0:
+                    AddResistor(builder, part, resistor, index);
+                    break;
+                case Capacitor capacitor:
+                    AddCapacitor(builder, part, capacitor);
+                    break;
+                case Inductor winding:
+                    AddWinding(builder, part, winding);
+                    break;
+            }
+        }
+        if (part.Class == PartClass.Potentiometer)
+        {
+            foreach (
+                var pin in part.Pins.Where(p =>
+                    p.Pin >= 0 && builder.Circuit.Pins[p.Pin].Owner == part.Name
+                )
+            )
+            {
+                JointFaults.Add(builder, part, pin.Name, pin.Pin, new(-1, -1, pin.Node, 0, 0));
+            }
+        }
+    }
+
+    private static void AddResistor(
+        CatalogueBuilder builder,
+        Part part,
+        Resistor resistor,
+        int index
+    )
+    {
+        var parameter = builder.Compiled.FindParameter(ParameterKind.Value, index);
+        if (parameter < 0)
+        {
+            return;
+        }
+        var name = NameOf(part, resistor);
+        var share = 1.0 / part.Elements.Length;
+        var direction = new Direction(parameter, -1, -1, -1, 0);
+        var open = ValueRange.Fixed(CompiledCircuit.OpenResistance);
+        var set = new Alteration(AlterationKind.Parameter, parameter, 0, 1);
+        double RateOf(FaultMode mode) => share * Rate.Of(part.Class, mode);
+        builder.Add(
+            new(name, FaultMode.Open),
+            RateOf(FaultMode.Open),
+            open,
+            direction with
+            {
+                Sign = 1,
+            },
+            set
+        );
+        builder.Add(
+            new(name, FaultMode.OpenJoint, "1"),
+            Rate.Of(part.Class, FaultMode.OpenJoint),
+            open,
+            direction with
+            {
+                Sign = 1,
+            },
+            set
+        );
+        builder.Add(
+            new(name, FaultMode.OpenJoint, "2"),
+            Rate.Of(part.Class, FaultMode.OpenJoint),
+            open,
+            direction with
+            {
+                Sign = 1,
+            },
+            set
+        );
+        if (resistor.Ohms >= 5)
+        {
+            var drift = ValueRange.Log(
+                resistor.Ohms / DriftFactor,
+                resistor.Ohms * DriftFactor,
+                DriftCells
+            ) with
+            {
+                Nominal = resistor.Ohms,
+            };
+            builder.Add(
+                new(name, FaultMode.Drifted, Unit: "Ω"),
+                RateOf(FaultMode.Drifted),
+                drift,
+                direction,
+                set
+            );
+            builder.Add(
+                new(name, FaultMode.WrongValue, Unit: "Ω"),
+                RateOf(FaultMode.WrongValue),
+                drift,
+                direction,
+                set
+            );
+            builder.Add(
+                new(name, FaultMode.ResistiveJoint, "1", Unit: "Ω"),
+                Rate.Of(part.Class, FaultMode.ResistiveJoint),
+                drift,
+                direction,
+                set
+            );
+            builder.Add(
+                new(name, FaultMode.ResistiveJoint, "2", Unit: "Ω"),
+                Rate.Of(part.Class, FaultMode.ResistiveJoint),
+                drift,
+                direction,
+                set
+            );
+            AddShort(builder, name, resistor, RateOf(FaultMode.Short));
+        }
+        else
+        {
+            // A fuse, a contact or a winding's own resistance: only more of it is a fault.
+            var resistive = ValueRange.Log(resistor.Ohms + 20, 1e6, 5);
+            builder.Add(
+                new(name, FaultMode.ResistiveJoint, Unit: "Ω"),
+                Rate.Of(part.Class, FaultMode.ResistiveJoint),
+                resistive,
+                direction with
+                {
+                    Sign = 1,
+                },
+                set
+            );
+        }
+    }
+
+    private static void AddCapacitor(CatalogueBuilder builder, Part part, Capacitor capacitor)
+    {
+        var name = NameOf(part, capacitor);
+        var share = 1.0 / part.Elements.Length;
+        AddShort(builder, name, capacitor, share * Rate.Of(part.Class, FaultMode.Short));
+        AddLeak(builder, name, capacitor, 3e3, 3e8, share * Rate.Of(part.Class, FaultMode.Leaky));
+    }
+
+    private static void AddWinding(CatalogueBuilder builder, Part part, Inductor winding)
+    {
+        var share = 1.0 / part.Elements.Length;
+        for (var end = 0; end < 2; end++)
+        {
+            // Both ends of a winding break the same current: the joint at its first pin stands for the winding and either joint.
+            var pin = winding.Terminals[0].Pin;
+            if (pin < 0)
+            {
+                return;
+            }
+            var nodes = winding.Terminals;
+            var direction = new Direction(-1, -1, nodes[0].Node, nodes[1].Node, 0);
+            var effect = new Alteration(AlterationKind.Break, pin, 0, 1);
+            var name = NameOf(part, winding);
+            if (end == 0)
+            {
+                builder.Add(
+                    new(name, FaultMode.Open),
+                    share * Rate.Of(part.Class, FaultMode.Open),
+                    ValueRange.Fixed(CompiledCircuit.OpenResistance),
+                    direction,
+                    effect
+                );
+            }
+            JointFaults.Add(
+                builder,
+                new(name, FaultMode.OpenJoint),
+                part.Class,
+                (end + 1).ToString("D"),
+                direction,
+                effect
+            );
+        }
+    }
+
+    private static void AddShort(
+        CatalogueBuilder builder,
+        string name,
+        Element element,
+        double rate
+    )
+    {
+        var (a, b) = (element.Terminals[0].Node, element.Terminals[1].Node);
+        if (a != b)
+        {
+            builder.Add(
+                new(name, FaultMode.Short),
+                rate,
+                ValueRange.Fixed(JointFaults.ShortOhms),
+                new(-1, -1, a, b, 1),
+                new Alteration(AlterationKind.Bridge, a, b, 1)
+            );
+        }
+    }
+
+    private static void AddLeak(
+        CatalogueBuilder builder,
+        string name,
+        Element element,
+        double low,
+        double high,
+        double rate
+    )
+    {
+        var (a, b) = (element.Terminals[0].Node, element.Terminals[1].Node);
+        if (a != b)
+        {
+            builder.Add(
+                new(name, FaultMode.Leaky, Unit: "Ω"),
+                rate,
+                ValueRange.Log(low, high, 6),
+                new(-1, -1, a, b, 1),
+                new Alteration(AlterationKind.Bridge, a, b, 1)
+            );
+        }
+    }
+
+    // A part that is one element has one name; the elements of a bigger part (a transformer's windings) keep their own.
+    private static string NameOf(Part part, Element element) =>
+        part.Elements.Length == 1 ? part.Name : element.Name;
+}

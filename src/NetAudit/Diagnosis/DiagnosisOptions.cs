@@ -1,0 +1,14 @@
+namespace NetAudit.Diagnosis;
+
+/// <summary>How far a diagnosis goes.</summary>
+public sealed record DiagnosisOptions
+{
+    /// <summary>Most faults that one suspect may hold, 1 to 5.</summary>
+    public int MaxFaults { get; init; } = 3;
+
+    /// <summary>Suspects below this probability are not listed.</summary>
+    public double LeastProbability { get; init; } = 1e-3;
+
+    /// <summary>Most suspects listed.</summary>
+    public int MostSuspects { get; init; } = 20;
+}

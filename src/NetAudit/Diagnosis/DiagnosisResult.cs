@@ -1,0 +1,81 @@
+using System.Collections.Immutable;
+using NetAudit.Expectations;
+
+namespace NetAudit.Diagnosis;
+
+/// <summary>What the readings say as a whole.</summary>
+public enum Verdict
+{
+    /// <summary>The readings are jointly plausible for a healthy unit.</summary>
+    WithinLimits,
+
+    /// <summary>A suspect explains the readings better.</summary>
+    Fault,
+
+    /// <summary>Neither the healthy unit nor any suspect explains the readings.</summary>
+    Unexplained,
+}
+
+/// <summary>A set of faults that together explain the readings.</summary>
+/// <param name="Probability">Probability over everything considered, 0 to 1.</param>
+/// <param name="Stage">Stage of the first fault.</param>
+/// <param name="Faults">The faults.</param>
+/// <param name="Equivalents">Sets that no available reading can tell apart from it.</param>
+/// <param name="Consistency">Probability that a unit with these faults reads at least as far from the prediction as this one, 0 to 1.</param>
+/// <param name="Predicted">What it predicts for each reading, in the order of <see cref="DiagnosisResult.Readings"/>.</param>
+/// <param name="Slips">Readings that it takes for slips, by index.</param>
+public sealed record Suspect(
+    double Probability,
+    string Stage,
+    ImmutableArray<Fault> Faults,
+    ImmutableArray<ImmutableArray<Fault>> Equivalents,
+    double Consistency,
+    ImmutableArray<double> Predicted,
+    ImmutableArray<int> Slips
+);
+
+/// <summary>How a stage stands.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Deviation">Largest deviation of its readings given all others, in standard deviations; 0 without readings.</param>
+/// <param name="FaultProbability">Probability that a fault sits in it.</param>
+public sealed record StageState(string Name, double Deviation, double FaultProbability);
+
+/// <summary>A reading beside what a healthy unit would show.</summary>
+/// <param name="Reading">The reading.</param>
+/// <param name="Expected">Mean of a healthy unit.</param>
+/// <param name="Low">Lower 95 % limit.</param>
+/// <param name="High">Upper 95 % limit.</param>
+/// <param name="Deviation">(measured - expected) in standard deviations.</param>
+/// <param name="GivenOthers">Deviation from what all other readings say, for a healthy unit.</param>
+/// <param name="Questionable">True when the leading suspect takes it for a slip.</param>
+public sealed record ReadingState(
+    Reading Reading,
+    double Expected,
+    double Low,
+    double High,
+    double Deviation,
+    double GivenOthers,
+    bool Questionable
+);
+
+/// <summary>The answer to a set of readings.</summary>
+public sealed record DiagnosisResult
+{
+    /// <summary>The verdict.</summary>
+    public required Verdict Verdict { get; init; }
+
+    /// <summary>Probability that nothing is wrong.</summary>
+    public required double Healthy { get; init; }
+
+    /// <summary>Suspects, most probable first.</summary>
+    public required ImmutableArray<Suspect> Suspects { get; init; }
+
+    /// <summary>Stages, in the order of the amplifier.</summary>
+    public required ImmutableArray<StageState> Stages { get; init; }
+
+    /// <summary>Readings that were weighed, in the order given.</summary>
+    public required ImmutableArray<ReadingState> Readings { get; init; }
+
+    /// <summary>What was left out or could not be known, in words.</summary>
+    public required ImmutableArray<string> Notes { get; init; }
+}

@@ -1,0 +1,158 @@
+using System.Numerics.Tensors;
+
+namespace NetAudit.Diagnosis.Evidence;
+
+/// <summary>
+/// The density of a residual under a Gaussian with covariance <c>S = J J' + D</c>, its Cholesky factor, and what follows from it:
+/// whitened columns, and the deviation of each reading given all others. Buffers are kept; nothing is allocated after construction.
+/// Row-major, lower triangle. Not thread-safe.
+/// </summary>
+internal sealed class GaussianEvidence(int readings)
+{
+    private const int StripWidth = 64;
+
+    private readonly double[] _factor = new double[readings * readings];
+    private readonly double[] _inverse = new double[readings * readings];
+    private readonly double[] _work = new double[readings];
+
+    /// <summary>Number of readings.</summary>
+    public int Readings => readings;
+
+    /// <summary>Logarithm of the determinant of S.</summary>
+    public double LogDeterminant { get; private set; }
+
+    /// <summary>The lower Cholesky factor L of S, [readings x readings].</summary>
+    public ReadOnlySpan<double> Factor => _factor;
+
+    /// <summary>Factors <c>S = J J' + diag(own)^2</c>.</summary>
+    /// <param name="jacobian">Spread-weighted derivatives, [readings x width].</param>
+    /// <param name="width">Row length of <paramref name="jacobian"/>, a multiple of 4.</param>
+    /// <param name="own">One sigma of each reading's own error, [readings]; positive, so S is positive definite.</param>
+    public void Decompose(ReadOnlySpan<double> jacobian, int width, ReadOnlySpan<double> own)
+    {
+        RowProducts.Lower(jacobian, readings, width, _factor);
+        LogDeterminant = 0;
+        for (var i = 0; i < readings; i++)
+        {
+            var row = _factor.AsSpan(i * readings, readings);
+            for (var j = 0; j < i; j++)
+            {
+                var earlier = _factor.AsSpan(j * readings, j + 1);
+                row[j] =
+                    (row[j] - TensorPrimitives.Dot<double>(row[..j], earlier[..j])) / earlier[j];
+            }
+            var pivot = row[i] + own[i] * own[i] - TensorPrimitives.Dot<double>(row[..i], row[..i]);
+            // own[i]^2 bounds the exact pivot from below; rounding may not.
+            pivot = Math.Max(pivot, own[i] * own[i]);
+            row[i] = Math.Sqrt(pivot);
+            LogDeterminant += Math.Log(pivot);
+        }
+    }
+
+    /// <summary>Standard deviation of one reading: the square root of its diagonal element of S.</summary>
+    public double Sigma(int reading)
+    {
+        var row = _factor.AsSpan(reading * readings, reading + 1);
+        return TensorPrimitives.Norm<double>(row);
+    }
+
+    /// <summary>Replaces a vector by inv(L) times it.</summary>
+    public void Whiten(Span<double> vector)
+    {
+        for (var i = 0; i < readings; i++)
+        {
+            var factor = _factor.AsSpan(i * readings, readings);
+            vector[i] =
+                (vector[i] - TensorPrimitives.Dot<double>(factor[..i], vector[..i])) / factor[i];
+        }
+    }
+
+    /// <summary>Replaces each column of a row-major block by inv(L) times it.</summary>
+    /// <param name="block">[readings x width], in place.</param>
+    /// <param name="width">Number of columns.</param>
+    public void Whiten(Span<double> block, int width)
+    {
+        // In strips of columns whose rows stay in the first-level cache.
+        for (var first = 0; first < width; first += StripWidth)
+        {
+            var strip = Math.Min(StripWidth, width - first);
+            for (var i = 0; i < readings; i++)
+            {
+                var row = block.Slice(i * width + first, strip);
+                var factor = _factor.AsSpan(i * readings, readings);
+                for (var j = 0; j < i; j++)
+                {
+                    TensorPrimitives.MultiplyAdd(
+                        block.Slice(j * width + first, strip),
+                        -factor[j],
+                        row,
+                        row
+                    );
+                }
+                TensorPrimitives.Multiply(row, 1 / factor[i], row);
+            }
+        }
+    }
+
+    /// <summary>Replaces a vector by inv(L') times it; after <see cref="Whiten(Span{double})"/> that makes inv(S).</summary>
+    public void SolveTransposed(Span<double> vector)
+    {
+        for (var i = readings - 1; i >= 0; i--)
+        {
+            var value = vector[i] / _factor[i * readings + i];
+            vector[i] = value;
+            TensorPrimitives.MultiplyAdd(
+                _factor.AsSpan(i * readings, i),
+                -value,
+                vector[..i],
+                vector[..i]
+            );
+        }
+    }
+
+    /// <summary>Inverse of S, [readings x readings], both triangles; valid until the next call.</summary>
+    public Span<double> Inverse()
+    {
+        _inverse.AsSpan().Clear();
+        for (var i = 0; i < readings; i++)
+        {
+            _inverse[i * readings + i] = 1;
+        }
+        Whiten(_inverse, readings);
+        for (var i = readings - 1; i >= 0; i--)
+        {
+            var row = _inverse.AsSpan(i * readings, readings);
+            TensorPrimitives.Multiply(row, 1 / _factor[i * readings + i], row);
+            for (var j = 0; j < i; j++)
+            {
+                var target = _inverse.AsSpan(j * readings, readings);
+                TensorPrimitives.MultiplyAdd(row, -_factor[i * readings + j], target, target);
+            }
+        }
+        return _inverse;
+    }
+
+    /// <summary>Log density of a residual, in nats.</summary>
+    /// <param name="residual">[readings].</param>
+    /// <param name="quadratic">The squared Mahalanobis length <c>r' inv(S) r</c>.</param>
+    public double LogDensity(ReadOnlySpan<double> residual, out double quadratic)
+    {
+        residual.CopyTo(_work);
+        Whiten(_work);
+        quadratic = TensorPrimitives.Dot<double>(_work, _work);
+        return -0.5 * (quadratic + LogDeterminant + readings * Math.Log(2 * Math.PI));
+    }
+
+    /// <summary>
+    /// Deviation of each reading given all others, in standard deviations: <c>(inv(S) r)_i / sqrt(inv(S)_ii)</c>.
+    /// </summary>
+    public void GivenOthers(ReadOnlySpan<double> residual, Span<double> deviations)
+    {
+        var inverse = Inverse();
+        for (var i = 0; i < readings; i++)
+        {
+            var row = inverse.Slice(i * readings, readings);
+            deviations[i] = TensorPrimitives.Dot(row, residual) / Math.Sqrt(row[i]);
+        }
+    }
+}

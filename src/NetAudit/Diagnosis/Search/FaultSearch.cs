@@ -1,0 +1,287 @@
+using System.Collections.Immutable;
+using NetAudit.Diagnosis.Catalogue;
+
+namespace NetAudit.Diagnosis.Search;
+
+/// <summary>
+/// Finds the fault sets that explain the readings best: every single fault at every grid value, then the sets that the screen foretells
+/// to be improved most by one more fault, evaluated in full and refined. Deterministic.
+/// </summary>
+internal sealed class FaultSearch
+{
+    /// <summary>Singles that are refined.</summary>
+    private const int RefinedSingles = 40;
+
+    /// <summary>Foretold sets that are evaluated, and of these the number that are refined.</summary>
+    private const int EvaluatedSets = 160;
+    private const int RefinedSets = 40;
+
+    /// <summary>Refined sets of one size from which the next size grows.</summary>
+    private const int Bases = 24;
+
+    private const int Relinearisations = 6;
+
+    /// <summary>A reading this many deviations away from what all others say may be a slip.</summary>
+    private const double SlipDeviation = 4;
+
+    private const int MaxSlips = 2;
+
+    private readonly SetEvaluator _evaluator;
+    private readonly ExtensionScreen _screen;
+    private readonly ImmutableArray<FaultClass> _classes;
+    private readonly double[] _start;
+    private readonly CancellationToken _cancellationToken;
+    private readonly double[] _gains;
+    private readonly List<Evaluation> _found = [];
+    private readonly List<FaultSet> _unknown = [];
+
+    public FaultSearch(
+        SetEvaluator evaluator,
+        ExtensionScreen screen,
+        ImmutableArray<FaultClass> classes,
+        double[] startVolts,
+        CancellationToken cancellationToken
+    )
+    {
+        _evaluator = evaluator;
+        _screen = screen;
+        _classes = classes;
+        _start = startVolts;
+        _cancellationToken = cancellationToken;
+        _gains = new double[classes.Length];
+    }
+
+    /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
+    public IReadOnlyList<FaultSet> Unknown => _unknown;
+
+    /// <summary>Runs the search up to sets of <paramref name="maxFaults"/> members.</summary>
+    /// <returns>Every refined set, the healthy one among them.</returns>
+    public IReadOnlyList<Evaluation> Run(int maxFaults)
+    {
+        _found.Add(RefineRobust(FaultSet.Healthy, []));
+        var candidates = ScreenSingles();
+        for (var size = 2; size <= maxFaults && candidates.Count > 0; size++)
+        {
+            var refined = EvaluateCandidates(candidates);
+            candidates = size < maxFaults ? Extend(refined) : [];
+        }
+        return _found;
+    }
+
+    /// <summary>Evaluates every single fault, refines the best, and foretells the pairs.</summary>
+    private List<Candidate> ScreenSingles()
+    {
+        var count = _classes.Length;
+        var foretold = new Foretold();
+        var singles = new List<(FaultSet Set, double Value, double Score)>();
+        foreach (var fault in _classes)
+        {
+            _cancellationToken.ThrowIfCancellationRequested();
+            var set = FaultSet.Healthy.With(fault)!;
+            var best = (Value: double.NaN, Score: double.NegativeInfinity);
+            foreach (var value in fault.Range.Grid)
+            {
+                if (_evaluator.Screen(set, [value], _start, _cancellationToken) is not { } score)
+                {
+                    continue;
+                }
+                if (score > best.Score)
+                {
+                    best = (value, score);
+                }
+                Foretell(foretold, set, [value], score);
+            }
+            if (double.IsNaN(best.Value))
+            {
+                _unknown.Add(set);
+            }
+            else
+            {
+                singles.Add((set, best.Value, best.Score));
+            }
+        }
+        foreach (
+            var (set, value, _) in singles.OrderByDescending(s => s.Score).Take(RefinedSingles)
+        )
+        {
+            _found.Add(RefineRobust(set, [value]));
+        }
+        return foretold.Best(EvaluatedSets);
+    }
+
+    /// <summary>Scores all one-fault extensions of the set just evaluated.</summary>
+    private void Foretell(
+        Foretold foretold,
+        FaultSet set,
+        ImmutableArray<double> values,
+        double score
+    )
+    {
+        _screen.Score(_evaluator, _classes.AsSpan(), _gains);
+        foreach (var extra in _classes)
+        {
+            var gain = _gains[extra.Index];
+            if (gain > 0)
+            {
+                foretold.Offer(set, values, extra, score + gain + Math.Log(extra.Prior));
+            }
+        }
+    }
+
+    /// <summary>Evaluates the foretold sets at every grid value of the new member and refines the best.</summary>
+    private List<Evaluation> EvaluateCandidates(List<Candidate> candidates)
+    {
+        var scored = new List<(FaultSet Set, double[] Values, double Score)>();
+        foreach (var candidate in candidates)
+        {
+            _cancellationToken.ThrowIfCancellationRequested();
+            if (
+                candidate.Base.With(candidate.Extra) is not { } set
+                || set.Members.Length > SetEvaluator.MaxMembers
+            )
+            {
+                continue;
+            }
+            var best = (Values: Array.Empty<double>(), Score: double.NegativeInfinity);
+            foreach (var value in candidate.Extra.Range.Grid)
+            {
+                var values = Values(set, candidate, value);
+                if (
+                    _evaluator.Screen(set, values, _start, _cancellationToken) is { } score
+                    && score > best.Score
+                )
+                {
+                    best = (values, score);
+                }
+            }
+            if (best.Values.Length == 0)
+            {
+                _unknown.Add(set);
+            }
+            else
+            {
+                scored.Add((set, best.Values, best.Score));
+            }
+        }
+        var refined = new List<Evaluation>();
+        foreach (
+            var (set, values, _) in scored
+                .OrderByDescending(s => s.Score)
+                .DistinctBy(s => s.Set.Key)
+                .Take(RefinedSets)
+        )
+        {
+            refined.Add(RefineRobust(set, values));
+        }
+        _found.AddRange(refined);
+        return refined;
+    }
+
+    private List<Candidate> Extend(List<Evaluation> refined)
+    {
+        var foretold = new Foretold();
+        foreach (
+            var evaluation in refined
+                .Where(e => e.Converged)
+                .OrderByDescending(e => e.LogPosterior)
+                .Take(Bases)
+        )
+        {
+            if (
+                _evaluator.Screen(
+                    evaluation.Set,
+                    evaluation.Values.AsSpan(),
+                    evaluation.Volts.AsSpan(),
+                    _cancellationToken
+                ) is
+                { } score
+            )
+            {
+                Foretell(foretold, evaluation.Set, evaluation.Values, score);
+            }
+        }
+        return foretold.Best(EvaluatedSets);
+    }
+
+    private Evaluation RefineRobust(FaultSet set, ReadOnlySpan<double> values)
+    {
+        var best = _evaluator.Refine(set, values, [], _start, Relinearisations, _cancellationToken);
+        var deviations = new double[_evaluator.Predictor.Readings];
+        while (best.Converged && best.Slips.Length < MaxSlips)
+        {
+            _evaluator.Gaussian.GivenOthers(_evaluator.Residual, deviations);
+            var worst = Enumerable
+                .Range(0, deviations.Length)
+                .Where(i => !best.Slips.Contains(i))
+                .MaxBy(i => Math.Abs(deviations[i]));
+            if (Math.Abs(deviations[worst]) < SlipDeviation)
+            {
+                break;
+            }
+            var trial = _evaluator.Refine(
+                set,
+                best.Values.AsSpan(),
+                best.Slips.Add(worst),
+                best.Volts.AsSpan(),
+                Relinearisations,
+                _cancellationToken
+            );
+            if (!trial.Converged || trial.LogPosterior <= best.LogPosterior)
+            {
+                break;
+            }
+            best = trial;
+        }
+        return best;
+    }
+
+    private static double[] Values(FaultSet set, Candidate candidate, double extraValue)
+    {
+        var values = new double[set.Members.Length];
+        for (var i = 0; i < values.Length; i++)
+        {
+            var at = candidate.Base.Members.IndexOf(set.Members[i]);
+            values[i] = at < 0 ? extraValue : candidate.Values[at];
+        }
+        return values;
+    }
+
+    /// <summary>A set worth evaluating.</summary>
+    private readonly record struct Candidate(
+        FaultSet Base,
+        ImmutableArray<double> Values,
+        FaultClass Extra,
+        double Score
+    );
+
+    /// <summary>The best foretold sets, each once.</summary>
+    private sealed class Foretold
+    {
+        private readonly Dictionary<string, Candidate> _best = [];
+
+        public void Offer(
+            FaultSet set,
+            ImmutableArray<double> values,
+            FaultClass extra,
+            double score
+        )
+        {
+            var key = string.Join(
+                '+',
+                set.Members.Select(m => m.Index).Append(extra.Index).Order()
+            );
+            if (!_best.TryGetValue(key, out var known) || known.Score < score)
+            {
+                _best[key] = new(set, values, extra, score);
+            }
+        }
+
+        public List<Candidate> Best(int count) =>
+            [
+                .. _best
+                    .Values.OrderByDescending(c => c.Score)
+                    .ThenBy(c => c.Extra.Index)
+                    .Take(count),
+            ];
+    }
+}

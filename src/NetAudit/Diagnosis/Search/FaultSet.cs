@@ -1,0 +1,48 @@
+using System.Collections.Immutable;
+using NetAudit.Diagnosis.Catalogue;
+
+namespace NetAudit.Diagnosis.Search;
+
+/// <summary>A set of fault classes that do not touch the same joint, value or pair of nodes. The empty set is the healthy unit.</summary>
+internal sealed class FaultSet
+{
+    /// <summary>Nothing is wrong.</summary>
+    public static FaultSet Healthy { get; } = new([]);
+
+    private FaultSet(ImmutableArray<FaultClass> members)
+    {
+        Members = members;
+        LogPrior = members.Sum(m => Math.Log(m.Prior / (1 - m.Prior)));
+    }
+
+    /// <summary>The members, by ascending catalogue index.</summary>
+    public ImmutableArray<FaultClass> Members { get; }
+
+    /// <summary>Log odds of the set against the healthy unit, before any reading.</summary>
+    public double LogPrior { get; }
+
+    /// <summary>The set with one more member, or null when it would touch what a member touches already.</summary>
+    public FaultSet? With(FaultClass extra)
+    {
+        foreach (var member in Members)
+        {
+            foreach (var mine in member.Alterations)
+            {
+                foreach (var other in extra.Alterations)
+                {
+                    if (mine.Kind == other.Kind && mine.A == other.A && mine.B == other.B)
+                    {
+                        return null;
+                    }
+                }
+            }
+        }
+        return new([.. Members.Append(extra).OrderBy(m => m.Index)]);
+    }
+
+    /// <summary>True when every member of <paramref name="other"/> is a member too.</summary>
+    public bool Contains(FaultSet other) => other.Members.All(Members.Contains);
+
+    /// <summary>A key that is equal for equal sets.</summary>
+    public string Key => string.Join('+', Members.Select(m => m.Index));
+}

@@ -1,0 +1,418 @@
+using System.Collections.Immutable;
+using System.Numerics.Tensors;
+using NetAudit.Diagnosis.Evidence;
+using NetAudit.Expectations;
+
+namespace NetAudit.Diagnosis.Search;
+
+/// <summary>
+/// Weighs a fault set against the readings: applies it, solves, linearises about the most probable spreads and fault values, and takes
+/// the Laplace evidence. Not thread-safe; allocates only the result.
+/// </summary>
+/// <remarks>
+/// With r = y - m(z, v) + J z and S = J J' + D at the linearisation point, the readings' log density with the spreads z integrated out
+/// is that of r under N(0, S). The logarithms of the free fault values have a flat prior of width W; integrated by Laplace they give
+/// sqrt(2 pi / h) / W each, never above 1. Relinearising about the maximum is Gauss-Newton with step halving on
+/// |z|^2 + |y - m|^2 / D (an iterated Kalman update).
+/// </remarks>
+internal sealed class SetEvaluator
+{
+    /// <summary>Most members of a set that fit the solver's edits.</summary>
+    public const int MaxMembers = 5;
+
+    /// <summary>Longest step in the logarithm of a fault value: a factor of e.</summary>
+    private const double MaxLogStep = 1.0;
+
+    /// <summary>A step that gains less, in nats, is the last.</summary>
+    private const double LeastGain = 0.02;
+
+    private readonly Predictor _predictor;
+    private readonly FaultedCircuit _circuit;
+    private readonly ReadingEvidence _evidence;
+    private readonly GaussianEvidence _gaussian;
+    private readonly double[] _own;
+    private readonly double[] _residual;
+    private readonly double[] _whitened;
+    private readonly double[] _faultColumns;
+    private readonly double[] _amounts;
+    private readonly double[] _trialAmounts;
+    private readonly double[] _solved;
+    private readonly double[] _volts;
+    private readonly double[] _logValues = new double[MaxMembers];
+    private readonly double[] _trialValues = new double[MaxMembers];
+    private readonly double[] _step = new double[MaxMembers];
+    private readonly double[] _hessian = new double[MaxMembers * MaxMembers];
+    private int _free;
+    private readonly int[] _freeMembers = new int[MaxMembers];
+
+    public SetEvaluator(Predictor predictor, ReadingEvidence evidence)
+    {
+        _predictor = predictor;
+        _circuit = new(predictor);
+        _evidence = evidence;
+        var readings = predictor.Readings;
+        _gaussian = new(readings);
+        _own = new double[readings];
+        _residual = new double[readings];
+        _whitened = new double[readings];
+        _faultColumns = new double[readings * MaxMembers];
+        _amounts = new double[predictor.Width];
+        _trialAmounts = new double[predictor.Width];
+        _solved = new double[readings];
+        _volts = new double[predictor.Workspace.Volts.Length];
+    }
+
+    /// <summary>The factored covariance of the last evaluation.</summary>
+    public GaussianEvidence Gaussian => _gaussian;
+
+    /// <summary>Residual of the last evaluation at its linearisation, whitened, [readings].</summary>
+    public ReadOnlySpan<double> WhitenedResidual => _whitened;
+
+    /// <summary>Whitened derivatives with respect to the logarithms of the free fault values, [readings x FreeValues].</summary>
+    public ReadOnlySpan<double> WhitenedFaultColumns =>
+        _faultColumns.AsSpan(0, _predictor.Readings * _free);
+
+    /// <summary>Number of free fault values of the last evaluation.</summary>
+    public int FreeValues => _free;
+
+    /// <summary>Residual of the last evaluation in volts, [readings].</summary>
+    public ReadOnlySpan<double> Residual => _residual;
+
+    /// <summary>The predictor, in the state of the last evaluation.</summary>
+    public Predictor Predictor => _predictor;
+
+    /// <summary>Evaluates a set once, at the given values and nominal spreads.</summary>
+    /// <returns>Log posterior (up to the common constant), or null when the circuit did not settle.</returns>
+    public double? Screen(
+        FaultSet set,
+        ReadOnlySpan<double> values,
+        ReadOnlySpan<double> startVolts,
+        CancellationToken cancellationToken
+    )
+    {
+        Begin(set, values, []);
+        if (!SolveAt(set, startVolts, cancellationToken))
+        {
+            return null;
+        }
+        Linearise();
+        return LogPosterior(set, 0.5 * CellWidth(set), out _);
+    }
+
+    /// <summary>Evaluates a set at its most probable values and spreads.</summary>
+    /// <param name="set">The set.</param>
+    /// <param name="values">Start values of its members.</param>
+    /// <param name="slips">Readings to take as slips.</param>
+    /// <param name="startVolts">Node volts to start the first solve from.</param>
+    /// <param name="relinearisations">Most Gauss-Newton steps.</param>
+    /// <param name="cancellationToken">Cancels.</param>
+    public Evaluation Refine(
+        FaultSet set,
+        ReadOnlySpan<double> values,
+        ImmutableArray<int> slips,
+        ReadOnlySpan<double> startVolts,
+        int relinearisations,
+        CancellationToken cancellationToken
+    )
+    {
+        Begin(set, values, slips);
+        if (!SolveAt(set, startVolts, cancellationToken))
+        {
+            return new Evaluation
+            {
+                Set = set,
+                Values = [.. values],
+                Converged = false,
+            };
+        }
+        var objective = double.NaN;
+        for (var iteration = 0; iteration < relinearisations; iteration++)
+        {
+            Linearise();
+            if (double.IsNaN(objective))
+            {
+                objective = Objective(_amounts);
+            }
+            NewtonStep(set);
+            if (TakeStep(set, ref objective, cancellationToken) is not { } gained)
+            {
+                return new Evaluation
+                {
+                    Set = set,
+                    Values = [.. values],
+                    Converged = false,
+                };
+            }
+            if (gained < LeastGain)
+            {
+                break;
+            }
+        }
+        Linearise();
+        var logPosterior = LogPosterior(set, double.PositiveInfinity, out var quadratic);
+        return new Evaluation
+        {
+            Set = set,
+            Values = [.. set.Members.Select((_, i) => Math.Exp(_logValues[i]))],
+            Converged = true,
+            LogPosterior = logPosterior + slips.Length * _evidence.LogSlip,
+            Quadratic = quadratic,
+            Slips = slips,
+            Predicted = [.. _predictor.Mean],
+            Amounts = [.. _amounts],
+            Volts = [.. _predictor.Workspace.Volts],
+        };
+    }
+
+    private void Begin(FaultSet set, ReadOnlySpan<double> values, ImmutableArray<int> slips)
+    {
+        _evidence.Own.CopyTo(_own);
+        foreach (var slip in slips)
+        {
+            _own[slip] = _evidence.SlipSigma;
+        }
+        Array.Clear(_amounts);
+        _free = 0;
+        for (var i = 0; i < set.Members.Length; i++)
+        {
+            _logValues[i] = Math.Log(values[i]);
+            if (set.Members[i].Range.IsContinuous)
+            {
+                _freeMembers[_free++] = i;
+            }
+        }
+    }
+
+    private bool SolveAt(
+        FaultSet set,
+        ReadOnlySpan<double> startVolts,
+        CancellationToken cancellationToken
+    ) => _circuit.Solve(set, _logValues, _amounts, startVolts, cancellationToken);
+
+    /// <summary>Residual, covariance and whitened columns at the point just solved.</summary>
+    private void Linearise()
+    {
+        _predictor.Read(_circuit.Edits);
+        var width = _predictor.Width;
+        for (var i = 0; i < _residual.Length; i++)
+        {
+            var predictedShift = TensorPrimitives.Dot<double>(
+                _predictor.Jacobian.AsSpan(i * width, width),
+                _amounts
+            );
+            _residual[i] = _evidence.Measured[i] - _predictor.Mean[i] + predictedShift;
+        }
+        FillFaultColumns();
+        _gaussian.Decompose(_predictor.Jacobian, width, _own);
+        _residual.CopyTo(_whitened, 0);
+        _gaussian.Whiten(_whitened);
+        if (_free > 0)
+        {
+            _gaussian.Whiten(_faultColumns.AsSpan(0, _residual.Length * _free), _free);
+        }
+    }
+
+    private void FillFaultColumns()
+    {
+        var columns = _faultColumns.AsSpan(0, _residual.Length * _free);
+        columns.Clear();
+        foreach (var (member, column, size) in _circuit.Effects)
+        {
+            var free = Array.IndexOf(_freeMembers, member, 0, _free);
+            if (free < 0)
+            {
+                continue;
+            }
+            for (var i = 0; i < _residual.Length; i++)
+            {
+                columns[i * _free + free] +=
+                    _predictor.Raw[i * _predictor.RawWidth + column] * size;
+            }
+        }
+    }
+
+    private double LogPosterior(FaultSet set, double longestStep, out double quadratic)
+    {
+        var readings = _residual.Length;
+        quadratic = TensorPrimitives.Dot<double>(_whitened, _whitened);
+        var occam = 0.0;
+        if (_free > 0)
+        {
+            NewtonStep(set);
+            // The maximum of the local quadratic, as far as the step may go.
+            var gain = 0.0;
+            var curvature = 0.0;
+            for (var a = 0; a < _free; a++)
+            {
+                var step = Math.Clamp(_step[a], -longestStep, longestStep);
+                _step[a] = step;
+                gain += step * Gradient(a);
+            }
+            for (var a = 0; a < _free; a++)
+            {
+                for (var b = 0; b < _free; b++)
+                {
+                    curvature += _step[a] * _step[b] * Product(a, b);
+                }
+            }
+            quadratic -= Math.Max(0, 2 * gain - curvature);
+            occam = Occam(set);
+        }
+        return set.LogPrior
+            + occam
+            - 0.5 * (quadratic + _gaussian.LogDeterminant + readings * Math.Log(2 * Math.PI));
+    }
+
+    /// <summary>Log of the share of each free value's prior range that the readings leave, by the Cholesky factor of the information matrix.</summary>
+    private double Occam(FaultSet set)
+    {
+        FillHessian(set);
+        SmallMatrix.Cholesky(_hessian, _free);
+        var total = 0.0;
+        for (var a = 0; a < _free; a++)
+        {
+            var width = set.Members[_freeMembers[a]].Range.LogWidth;
+            total += Math.Min(
+                0,
+                0.5 * Math.Log(2 * Math.PI) - Math.Log(_hessian[a * _free + a] * width)
+            );
+        }
+        return total;
+    }
+
+    private void NewtonStep(FaultSet set)
+    {
+        FillHessian(set);
+        for (var a = 0; a < _free; a++)
+        {
+            _step[a] = Gradient(a);
+        }
+        SmallMatrix.Cholesky(_hessian, _free);
+        SmallMatrix.SolveFactored(_hessian, _step.AsSpan(0, _free));
+        for (var a = 0; a < _free; a++)
+        {
+            var member = _freeMembers[a];
+            var range = set.Members[member].Range;
+            var step = Math.Clamp(_step[a], -MaxLogStep, MaxLogStep);
+            _step[a] =
+                Math.Clamp(_logValues[member] + step, Math.Log(range.Low), Math.Log(range.High))
+                - _logValues[member];
+        }
+    }
+
+    private void FillHessian(FaultSet set)
+    {
+        for (var a = 0; a < _free; a++)
+        {
+            for (var b = 0; b < _free; b++)
+            {
+                _hessian[a * _free + b] = Product(a, b);
+            }
+            // A weak pull of the size of the range keeps an invisible value from running away.
+            var width = set.Members[_freeMembers[a]].Range.LogWidth;
+            _hessian[a * _free + a] += 1 / (width * width);
+        }
+    }
+
+    private double Gradient(int a)
+    {
+        var sum = 0.0;
+        for (var i = 0; i < _whitened.Length; i++)
+        {
+            sum += _faultColumns[i * _free + a] * _whitened[i];
+        }
+        return sum;
+    }
+
+    private double Product(int a, int b)
+    {
+        var sum = 0.0;
+        for (var i = 0; i < _whitened.Length; i++)
+        {
+            sum += _faultColumns[i * _free + a] * _faultColumns[i * _free + b];
+        }
+        return sum;
+    }
+
+    /// <summary>Moves values and spreads toward the local maximum, halving while the objective grows.</summary>
+    /// <returns>What was gained, in nats; null when the circuit settles no more even where it did before.</returns>
+    private double? TakeStep(
+        FaultSet set,
+        ref double objective,
+        CancellationToken cancellationToken
+    )
+    {
+        _predictor.Workspace.Volts.CopyTo(_volts);
+        // inv(S) (r - F step), then the spreads that go with it: z = J' times that.
+        for (var i = 0; i < _solved.Length; i++)
+        {
+            var value = _whitened[i];
+            for (var a = 0; a < _free; a++)
+            {
+                value -= _faultColumns[i * _free + a] * _step[a];
+            }
+            _solved[i] = value;
+        }
+        _gaussian.SolveTransposed(_solved);
+        var width = _predictor.Width;
+        Array.Clear(_trialAmounts);
+        for (var i = 0; i < _solved.Length; i++)
+        {
+            TensorPrimitives.MultiplyAdd<double>(
+                _predictor.Jacobian.AsSpan(i * width, width),
+                _solved[i],
+                _trialAmounts,
+                _trialAmounts
+            );
+        }
+        TensorPrimitives.Subtract<double>(_trialAmounts, _amounts, _trialAmounts);
+        var length = 1.0;
+        Span<double> target = stackalloc double[width];
+        for (var halving = 0; halving < 5; halving++, length /= 2)
+        {
+            TensorPrimitives.MultiplyAdd(_trialAmounts, length, _amounts, target);
+            _logValues.CopyTo(_trialValues, 0);
+            for (var a = 0; a < _free; a++)
+            {
+                _trialValues[_freeMembers[a]] += length * _step[a];
+            }
+            if (!_circuit.Solve(set, _trialValues, target, _volts, cancellationToken))
+            {
+                continue;
+            }
+            _predictor.ReadMean();
+            var trial = Objective(target);
+            if (trial < objective)
+            {
+                var gained = objective - trial;
+                objective = trial;
+                target.CopyTo(_amounts);
+                _trialValues.CopyTo(_logValues, 0);
+                return gained;
+            }
+        }
+        // No shorter step helps: back to the point that was linearised.
+        return SolveAt(set, _volts, cancellationToken) ? 0 : null;
+    }
+
+    /// <summary>Half of |z|^2 + |(y - m) / own|^2, the meter's gain error being the last amount.</summary>
+    private double Objective(ReadOnlySpan<double> amounts)
+    {
+        var gain = amounts[_predictor.Deviations - 1] * _evidence.GainSigma;
+        var sum = TensorPrimitives.Dot(amounts, amounts);
+        for (var i = 0; i < _own.Length; i++)
+        {
+            var error = (_evidence.Measured[i] - _predictor.Mean[i] * (1 + gain)) / _own[i];
+            sum += error * error;
+        }
+        return 0.5 * sum;
+    }
+
+    /// <summary>Distance between grid points of the set's free value, in nats: how far a grid point speaks for its surroundings.</summary>
+    private static double CellWidth(FaultSet set) =>
+        set
+            .Members.Where(m => m.Range.IsContinuous)
+            .Select(m => m.Range.LogWidth / m.Range.Grid.Length)
+            .DefaultIfEmpty(0)
+            .Max();
+}
