@@ -33,7 +33,7 @@ internal static class StageFinder
         var units = StageUnit.Of(circuit, parts);
         var unitOwners = new UnitOwners(graph, owners, supplies, stages);
         var own = units.ToDictionary(unit => unit, unitOwners.Find);
-        var names = new StageNames(graph, supply);
+        var names = new StageNames(graph, supply, stages);
         return new StageWriter(circuit, stages, own, names.Of).Write(sheet);
     }
 }

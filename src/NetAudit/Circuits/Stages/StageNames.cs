@@ -1,21 +1,59 @@
 namespace NetAudit.Circuits.Stages;
 
 /// <summary>Names of stages that no sheet names: the devices, and what they do where that is evident.</summary>
-internal sealed class StageNames(StageGraph graph, IReadOnlySet<int> supply)
+internal sealed class StageNames(
+    StageGraph graph,
+    IReadOnlySet<int> supply,
+    IReadOnlyList<StageDraft> stages
+)
 {
     // Equal loads at plate and cathode make a cathodyne; one within a factor of two of the other is meant to be equal.
     private const double LargestLoadRatio = 2;
 
-    public string Of(StageDraft stage)
-    {
-        var devices = string.Join(" ", stage.Devices.Select(device => device.Name));
-        return stage.Kind switch
+    public string Of(StageDraft stage) =>
+        stage.Kind switch
         {
-            StageKind.Supply => "Supply",
-            StageKind.Network when stage.Devices.IsEmpty => "Passive network",
-            StageKind.Network => $"Network into {devices}",
-            _ => $"{devices} {Function(stage)}",
+            StageKind.Supply => Supply(stage),
+            StageKind.Network => Network(stage),
+            _ => $"{Devices(stage)} {Function(stage)}",
         };
+
+    private static string Devices(StageDraft stage) =>
+        string.Join(" ", stage.Devices.Select(device => device.Name));
+
+    private string Supply(StageDraft stage)
+    {
+        if (stages.Count(other => other.Kind == StageKind.Supply) < 2)
+        {
+            return "Supply";
+        }
+        var sources = graph
+            .Links.Where(link =>
+                link.Kind == LinkKind.Source
+                && (stage.Nodes.Contains(link.A) || stage.Nodes.Contains(link.B))
+            )
+            .Select(link => graph.Circuit.Elements[link.Element].Name);
+        return "Supply " + string.Join(" ", sources);
+    }
+
+    // Into the grids it reaches, or, behind a coupling capacitor, into the next stage down the path that it has a link to.
+    private string Network(StageDraft stage)
+    {
+        if (!stage.Devices.IsEmpty)
+        {
+            return $"Network into {Devices(stage)}";
+        }
+        var neighbours = stage
+            .Nodes.SelectMany(node => graph.LinksAt(node).Select(link => link.Other(node)))
+            .ToHashSet();
+        var next = stages
+            .Where(other =>
+                other.Kind == StageKind.Active
+                && other.Depth > stage.Depth
+                && other.Nodes.Overlaps(neighbours)
+            )
+            .MinBy(other => other.Depth);
+        return next is null ? "Passive network" : $"Network into {Devices(next)}";
     }
 
     private string Function(StageDraft stage)
@@ -43,7 +81,7 @@ internal sealed class StageNames(StageGraph graph, IReadOnlySet<int> supply)
         {
             return devices[0].IsTube ? "long-tailed pair" : "differential pair";
         }
-        return "stage";
+        return followers == 0 ? "gain stage" : "stage";
     }
 
     private string Single(ActiveDevice device, bool isFollower)
