@@ -1,0 +1,23 @@
+using NetAudit.Common;
+
+namespace NetAudit.Expectations;
+
+/// <summary>A field of a readings line and where it stands. Blanks around it are gone.</summary>
+internal readonly record struct Cell(string Text, SourceSpan Where)
+{
+    public bool IsBlank => Text.Length == 0;
+
+    /// <summary>A piece of the field.</summary>
+    public Cell Slice(int start, int length)
+    {
+        var piece = Text.Substring(start, length);
+        var blanks = piece.Length - piece.TrimStart().Length;
+        var text = piece.Trim();
+        var where = Where with
+        {
+            Column = Where.Column + start + blanks,
+            Length = Math.Max(1, text.Length),
+        };
+        return new Cell(text, where);
+    }
+}

@@ -1,0 +1,202 @@
+using NetAudit.Circuits;
+using NetAudit.Common;
+using NetAudit.Netlists;
+
+namespace NetAudit.Expectations;
+
+/// <summary>The fields of one line.</summary>
+internal readonly record struct ReadingCells(
+    Cell At,
+    Cell Kind,
+    Cell Value,
+    Cell Ref,
+    Cell Condition,
+    Cell Note
+);
+
+/// <summary>Makes readings of fields, and reports every field that is wrong.</summary>
+internal sealed class ReadingBuilder
+{
+    private static readonly string[] Words =
+    [
+        "none",
+        "weak",
+        "normal",
+        "noisy",
+        "burnt",
+        "bulging",
+        "clean",
+    ];
+
+    private readonly DiagnosticList diagnostics;
+    private readonly PlaceFinder places;
+    private readonly ConditionReader conditions;
+
+    public ReadingBuilder(Amplifier amplifier, DiagnosticList diagnostics)
+    {
+        this.diagnostics = diagnostics;
+        places = new PlaceFinder(amplifier, diagnostics);
+        conditions = new ConditionReader(amplifier.Sheet, places, diagnostics);
+    }
+
+    public PlaceFinder Places => places;
+
+    public static IEnumerable<string> KindNames =>
+        Enum.GetNames<ReadingKind>().Select(name => name.ToLowerInvariant());
+
+    public static ReadingKind? KindOf(string text) =>
+        Enum.TryParse<ReadingKind>(text, ignoreCase: true, out var kind)
+        && !char.IsAsciiDigit(text[0])
+            ? kind
+            : null;
+
+    /// <summary>The reading, or null when something is wrong with it.</summary>
+    public Reading? Build(ReadingCells cells)
+    {
+        var kind = cells.Kind.IsBlank ? ReadingKind.Dc : KindOf(cells.Kind.Text);
+        var condition = conditions.Read(cells.Condition);
+        if (kind is null)
+        {
+            diagnostics.Error(
+                cells.Kind.Where,
+                $"\"{cells.Kind.Text}\" is no kind of reading",
+                Suggestions.DidYouMean(cells.Kind.Text, KindNames)
+                    ?? $"write one of {string.Join(", ", KindNames)}"
+            );
+            return null;
+        }
+        return kind <= ReadingKind.Ohms
+            ? Measured(cells, kind.Value, condition)
+            : Observed(cells, kind.Value, condition);
+    }
+
+    private Reading? Measured(ReadingCells cells, ReadingKind kind, Condition? condition)
+    {
+        if (cells.Ref.IsBlank && places.Difference(cells.At) is var (first, second))
+        {
+            cells = cells with { At = first, Ref = second };
+        }
+        var node = At(cells.At) ? places.Node(cells.At) : null;
+        var reference = cells.Ref.IsBlank ? 0 : places.Node(cells.Ref);
+        var value = Value(cells.Value, kind);
+        if (node is null || reference is null || value is null || condition is null)
+        {
+            return null;
+        }
+        if (node == reference)
+        {
+            diagnostics.Add(
+                Severity.Warning,
+                cells.At.Where,
+                "both probes are on the same node, so the reading tells nothing",
+                null
+            );
+        }
+        if (kind == ReadingKind.Ohms && !condition.Terms.Any(term => term is PowerOff))
+        {
+            diagnostics.Add(
+                Severity.Warning,
+                cells.At.Where,
+                "resistance is read with the power off; the reading is taken so",
+                "write off in the condition column"
+            );
+            condition = Condition.Of(condition.Terms.Add(new PowerOff()));
+        }
+        return new Reading(
+            cells.At.Text,
+            node.Value,
+            kind,
+            value.Value,
+            Word: null,
+            Part: null,
+            cells.Ref.IsBlank ? null : cells.Ref.Text,
+            reference.Value,
+            condition,
+            cells.Note.Text,
+            cells.At.Where
+        );
+    }
+
+    private Reading? Observed(ReadingCells cells, ReadingKind kind, Condition? condition)
+    {
+        var word = Words.FirstOrDefault(word =>
+            word.Equals(cells.Value.Text, StringComparison.OrdinalIgnoreCase)
+        );
+        if (word is null)
+        {
+            diagnostics.Error(
+                cells.Value.Where,
+                $"\"{cells.Value.Text}\" is no word for what was seen or heard",
+                Suggestions.DidYouMean(cells.Value.Text, Words)
+                    ?? $"write one of {string.Join(", ", Words)}"
+            );
+        }
+        if (!At(cells.At))
+        {
+            return null;
+        }
+        var part = places.TryPart(cells.At.Text);
+        var node = part is null ? places.TryNode(cells.At.Text) : null;
+        if (part is null && node is null)
+        {
+            places.UnknownPlace(cells.At);
+            return null;
+        }
+        return word is null || condition is null
+            ? null
+            : new Reading(
+                cells.At.Text,
+                node ?? -1,
+                kind,
+                double.NaN,
+                word,
+                part?.Name,
+                Ref: null,
+                RefNode: 0,
+                condition,
+                cells.Note.Text,
+                cells.At.Where
+            );
+    }
+
+    private bool At(Cell at)
+    {
+        if (at.IsBlank)
+        {
+            diagnostics.Error(at.Where, "the reading does not say where it was taken", null);
+        }
+        return !at.IsBlank;
+    }
+
+    private double? Value(Cell value, ReadingKind kind)
+    {
+        var text = value.Text;
+        if (text.ToUpperInvariant() is "OL" or "O.L" or "O.L." or "0L" or "∞")
+        {
+            return double.PositiveInfinity;
+        }
+        if (!EngineeringNotation.TryParse(text, out var number))
+        {
+            var point = text.Replace(',', '.');
+            var isComma = point != text && EngineeringNotation.TryParse(point, out _);
+            diagnostics.Error(
+                value.Where,
+                $"\"{text}\" is no number",
+                isComma
+                    ? $"write {point}, with a decimal point"
+                    : "write a number such as 182, 1.2k or 47m, or OL for over-range"
+            );
+            return null;
+        }
+        if (number < 0 && kind != ReadingKind.Dc)
+        {
+            diagnostics.Error(
+                value.Where,
+                $"{(kind == ReadingKind.Ac ? "AC volts" : "ohms")} cannot be below zero",
+                null
+            );
+            return null;
+        }
+        return number;
+    }
+}
