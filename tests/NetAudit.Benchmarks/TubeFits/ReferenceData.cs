@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Reflection;
+using CsvHelper;
 
 namespace NetAudit.Benchmarks.TubeFits;
 
@@ -60,6 +61,8 @@ internal sealed record ReferenceData(
 )
 {
     private const double Milli = 1e-3;
+
+    private static readonly CsvReaderOptions Format = new() { Separator = ',' };
 
     public static ReferenceData Load() =>
         new(
@@ -139,36 +142,15 @@ internal sealed record ReferenceData(
             Assembly.GetExecutingAssembly().GetManifestResourceStream("tubes/" + file)
             ?? throw new InvalidOperationException($"The data file {file} is not embedded.");
         using var reader = new StreamReader(stream);
-        var header = Fields(reader.ReadLine()!);
-        while (reader.ReadLine() is { } line)
+        using var csv = CsvReader.FromText(reader.ReadToEnd(), Format);
+        while (csv.Read())
         {
-            var fields = Fields(line);
-            yield return header.Zip(fields).ToDictionary(pair => pair.First, pair => pair.Second);
+            var row = new Dictionary<string, string>();
+            foreach (var header in csv.Headers)
+            {
+                row.Add(header, csv.GetString(header));
+            }
+            yield return row;
         }
-    }
-
-    private static List<string> Fields(string line)
-    {
-        var fields = new List<string>();
-        var field = new System.Text.StringBuilder();
-        var quoted = false;
-        foreach (var c in line)
-        {
-            if (c == '"')
-            {
-                quoted = !quoted;
-            }
-            else if (c == ',' && !quoted)
-            {
-                fields.Add(field.ToString());
-                field.Clear();
-            }
-            else
-            {
-                field.Append(c);
-            }
-        }
-        fields.Add(field.ToString());
-        return fields;
     }
 }
