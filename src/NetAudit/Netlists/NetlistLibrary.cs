@@ -37,33 +37,36 @@ internal sealed class NetlistLibrary(string? folder, string? libraryFolder)
         {
             return new Found(null, name, "an include needs a file name");
         }
+        var isOutside = false;
         foreach (
-            var candidate in new[] { includingFolder, folder, libraryFolder }
-                .Where(place => place is not null)
+            var place in new[] { includingFolder, folder, libraryFolder }
+                .OfType<string>()
                 .Distinct()
         )
         {
-            var path = Path.GetFullPath(Path.Combine(candidate!, name));
-            if (!File.Exists(path))
-            {
-                continue;
-            }
+            var path = Path.GetFullPath(Path.Combine(place, name));
+            // The folder is checked first: whether a file exists elsewhere is no business of a netlist.
             if (!IsBelow(path, folder) && !IsBelow(path, libraryFolder))
             {
-                return new Found(
-                    null,
-                    path,
-                    $"{name} lies outside the netlist's folder; includes are read only below it or below the --library folder"
-                );
+                isOutside = true;
             }
-            return ReadFile(path, candidate!, name);
+            else if (File.Exists(path))
+            {
+                return ReadFile(path, place, name);
+            }
         }
-        if (BuiltInText(Path.GetFileName(name)) is { } text)
+        if (!isOutside && BuiltInText(Path.GetFileName(name)) is { } text)
         {
             var shown = $"built-in/{Path.GetFileName(name).ToLowerInvariant()}";
             return new Found(Parse(shown, null, text), shown);
         }
-        return new Found(null, name, $"there is no file {name}");
+        return new Found(
+            null,
+            name,
+            isOutside
+                ? $"{name} lies outside the netlist's folder; includes are read only below it or below the --library folder"
+                : $"there is no file {name}"
+        );
     }
 
     /// <summary>Decodes a file: UTF-8, UTF-16 with its mark, otherwise Latin-1.</summary>
@@ -128,12 +131,49 @@ internal sealed class NetlistLibrary(string? folder, string? libraryFolder)
         return Kept[(name, text)] = NetlistFile.Parse(name, folder, text, hasTitle: false);
     }
 
-    private static bool IsBelow(string path, string? root) =>
-        root is not null
-        && path.StartsWith(
-            Path.TrimEndingDirectorySeparator(Path.GetFullPath(root)) + Path.DirectorySeparatorChar,
-            StringComparison.Ordinal
-        );
+    private static bool IsBelow(string path, string? root)
+    {
+        if (root is null)
+        {
+            return false;
+        }
+        try
+        {
+            var relative = Path.GetRelativePath(RealPath(root), RealPath(path));
+            return !Path.IsPathRooted(relative)
+                && relative != ".."
+                && !relative.StartsWith(
+                    ".." + Path.DirectorySeparatorChar,
+                    StringComparison.Ordinal
+                );
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            // Links in a circle, or a folder that may not be looked into.
+            return false;
+        }
+    }
+
+    /// <summary>The path with every link in it followed, so that a link does not lead out of a folder.</summary>
+    private static string RealPath(string path)
+    {
+        var full = Path.GetFullPath(path);
+        var real = Path.GetPathRoot(full) ?? "";
+        foreach (
+            var name in full[real.Length..]
+                .Split(Path.DirectorySeparatorChar, StringSplitOptions.RemoveEmptyEntries)
+        )
+        {
+            var next = Path.Combine(real, name);
+            FileSystemInfo info = Directory.Exists(next)
+                ? new DirectoryInfo(next)
+                : new FileInfo(next);
+            real = info.LinkTarget is null
+                ? next
+                : info.ResolveLinkTarget(returnFinalTarget: true)?.FullName ?? next;
+        }
+        return real;
+    }
 
     private static string? BuiltInText(string name) =>
         name.EndsWith(".lib", StringComparison.OrdinalIgnoreCase)

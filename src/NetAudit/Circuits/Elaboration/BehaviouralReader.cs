@@ -176,22 +176,19 @@ internal sealed class BehaviouralReader(ElaborationState state, ExpressionResolv
     {
         var index = state.FindNode(card.Scope, node);
         var pin = card.Scope.Device?.Pins.GetValueOrDefault(node, -1) ?? -1;
-        if (index > 0 && (state.Ends[index] > 0 || pin >= 0))
+        if (index >= 0 && (pin >= 0 || index == 0 || state.Ends[index] > 0))
         {
             return new Terminal(index, pin);
         }
-        if (index != 0)
-        {
-            var known = card
-                .Scope.Nodes.Where(pair => state.Ends[pair.Value] > 0)
-                .Select(pair => pair.Key);
-            state.Report(
-                Severity.Error,
-                text,
-                $"nothing is connected to node {node}, which this law reads",
-                Suggestions.DidYouMean(node, known)
-            );
-        }
+        var known = card
+            .Scope.Nodes.Where(pair => state.Ends[pair.Value] > 0)
+            .Select(pair => pair.Key);
+        state.Report(
+            Severity.Error,
+            text,
+            $"nothing is connected to node {node}, which this law reads",
+            Suggestions.DidYouMean(node, known)
+        );
         return new Terminal(0, -1);
     }
 

@@ -77,6 +77,17 @@ internal sealed class InstanceReader(
             );
             var node = state.Node(card.Scope, card.NodeName(fields[i]));
             ports[i] = (port, node);
+            if (port is "0" || port.Equals("gnd", StringComparison.OrdinalIgnoreCase))
+            {
+                state.Report(
+                    Severity.Error,
+                    definition.Header,
+                    definition.Ports[i],
+                    $"{port} is chassis everywhere and cannot be a port",
+                    "give the port another name"
+                );
+                continue;
+            }
             if (!scope.Nodes.TryAdd(port, node))
             {
                 state.Report(

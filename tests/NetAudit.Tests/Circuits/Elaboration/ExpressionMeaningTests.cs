@@ -80,26 +80,5 @@ public class ExpressionMeaningTests
     private static double Sign(BehaviouralSource source) =>
         source.ControlVoltages.Length > 0 && source.ControlVoltages[0].Positive.Node == 0 ? -1 : 1;
 
-    private static double Value(Expression law, double x) =>
-        law switch
-        {
-            Number number => number.Value,
-            ControlVoltage => x,
-            Time => 0,
-            Temperature => 27,
-            Unary { Operator: UnaryOperator.Negate } unary => -Value(unary.Operand, x),
-            Unary unary => Value(unary.Operand, x) == 0 ? 1 : 0,
-            Binary binary => BuiltInFunctions.Apply(
-                binary.Operator,
-                Value(binary.Left, x),
-                Value(binary.Right, x)
-            ),
-            Conditional conditional => Value(conditional.Condition, x) != 0
-                ? Value(conditional.Then, x)
-                : Value(conditional.Otherwise, x),
-            Call call => BuiltInFunctions
-                .Find(call.Function)!
-                .Evaluate([.. call.Arguments.Select(argument => Value(argument, x))]),
-            _ => throw new NotSupportedException(law.GetType().Name),
-        };
+    private static double Value(Expression law, double x) => LawValue.Of(law, [x], []);
 }
