@@ -14,6 +14,7 @@ public sealed class CompiledCircuit
     public const double OpenResistance = 1e10;
 
     private readonly Dictionary<(ParameterKind, int), int> _parameterIndex;
+    private double[]? _innerDrops;
 
     internal CompiledCircuit(
         Circuit circuit,
@@ -39,10 +40,26 @@ public sealed class CompiledCircuit
 
     internal Topology Topology { get; }
 
+    /// <summary>
+    /// Volts across the resistances inside semiconductors in the healthy circuit: start values by node do not say them, and a warm start
+    /// would lose its lead without. Empty when there are none or the healthy circuit has no operating point.
+    /// </summary>
+    internal ReadOnlySpan<double> InnerDrops => (_innerDrops ??= FindInnerDrops());
+
     /// <summary>Compiles a circuit.</summary>
     public static CompiledCircuit Compile(Circuit circuit) => CircuitCompiler.Compile(circuit);
 
     /// <summary>Index into <see cref="Parameters"/>, or -1.</summary>
     public int FindParameter(ParameterKind kind, int index) =>
         _parameterIndex.GetValueOrDefault((kind, index), -1);
+
+    private double[] FindInnerDrops()
+    {
+        if (Topology.InnerNodes.Length == 0)
+        {
+            return [];
+        }
+        var workspace = new Workspace(this);
+        return workspace.Solve([]).Converged ? workspace.InnerDrops() : [];
+    }
 }

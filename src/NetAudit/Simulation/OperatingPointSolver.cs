@@ -39,7 +39,7 @@ public sealed class OperatingPointSolver : IOperatingPointSolver
             BranchAmps = Branches(compiled, workspace),
             Strategy = Name(outcome.Strategy),
             Iterations = outcome.Iterations,
-            Residual = workspace.ExactResidual(),
+            Residual = outcome.Residual,
             Notes = notes,
         };
     }

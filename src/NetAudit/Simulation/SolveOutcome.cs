@@ -22,10 +22,7 @@ public enum SolveStrategy
 /// <summary>Result of a solve.</summary>
 /// <param name="Converged">Whether an operating point was found.</param>
 /// <param name="Iterations">Newton iterations over all strategies.</param>
-/// <param name="Residual">
-/// Largest violation of Kirchhoff's current law, amperes, at the last point where the equations were evaluated; the last correction
-/// applied after that makes it smaller still.
-/// </param>
+/// <param name="Residual">Largest violation of Kirchhoff's current law at the solution (when there is none, at the last point tried), amperes.</param>
 /// <param name="Strategy">What worked.</param>
 public readonly record struct SolveOutcome(
     bool Converged,

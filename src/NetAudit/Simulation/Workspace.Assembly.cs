@@ -165,16 +165,14 @@ public sealed unsafe partial class Workspace
         return (_nodeColumn[parent], _nodeRow[parent], volts);
     }
 
-    // A short between nodes that are fixed against each other would carry an undetermined current.
+    // Two shorts side by side would leave their currents undetermined: a micro-ohm settles it. So would a short between nodes that are
+    // fixed against each other: a joint's least resistance there keeps the current within reason.
     private double BridgeOhms(in Edit edit)
     {
-        var (a, b) = (_links.Alias[_nodeColumn[edit.A]], _links.Alias[_nodeColumn[edit.B]]);
-        var tied = a == b || (IsFixed(a) && IsFixed(b));
-        var ohms =
-            edit.Value < CompiledCircuit.OpenResistance
-                ? edit.Value
-                : CompiledCircuit.OpenResistance;
-        return tied ? Math.Max(ohms, LeastJointOhms) : ohms;
+        var a = _links.Alias[_nodeColumn[edit.A]];
+        var b = _links.Alias[_nodeColumn[edit.B]];
+        var least = a == b || (IsFixed(a) && IsFixed(b)) ? LeastJointOhms : LeastOhms;
+        return Math.Clamp(edit.Value, least, CompiledCircuit.OpenResistance);
     }
 
     private bool IsFixed(int index) => index >= _t.UnknownCount && index < _t.FirstEdit;

@@ -21,8 +21,18 @@ public sealed unsafe partial class Workspace
 
     private int _iterations;
 
-    /// <summary>Iterates from V. On success V is the solution, and F, flows and partials are those of the last evaluation.</summary>
+    /// <summary>Iterates from V. On success V is the solution, and F, flows and partials are those there.</summary>
     private bool Newton(int mostIterations, CancellationToken cancellationToken)
+    {
+        if (!Iterate(mostIterations, cancellationToken))
+        {
+            return false;
+        }
+        Evaluate(_m.V, limit: false);
+        return true;
+    }
+
+    private bool Iterate(int mostIterations, CancellationToken cancellationToken)
     {
         if (_stale && !PrepareStatic())
         {
@@ -64,7 +74,7 @@ public sealed unsafe partial class Workspace
             if (
                 (contraction <= FastContraction && correction * contraction <= Tolerance)
                 || correction <= 0.1 * Tolerance
-                || (size <= RoundingTolerance && correction <= RoundingTolerance)
+                || (size <= RoundingTolerance && contraction >= 0.5)
             )
             {
                 Advance(_m.V, -1, _m.Simplified, _m.V);

@@ -6,8 +6,8 @@ namespace NetAudit.Simulation;
 public sealed unsafe partial class Workspace
 {
     // Where the meter's own current moves the point by less than this, the circuit is linear enough.
-    private const double SmallShift = 3e-3;
-    private const double SmallShiftVolts = 5e-3;
+    private const double SmallShift = 1e-2;
+    private const double SmallShiftVolts = 2e-2;
     private const int MostLoadIterations = 30;
 
     private bool _readFactored;
@@ -69,9 +69,8 @@ public sealed unsafe partial class Workspace
         }
         if (_stale)
         {
-            PrepareStatic();
+            throw new InvalidOperationException("Something was changed since the last solve.");
         }
-        Evaluate(_m.V, limit: false);
         Factor();
         _readFactored = true;
     }

@@ -43,10 +43,11 @@ public sealed unsafe partial class Workspace
         {
             strategy = SolveStrategy.SourceStepping;
         }
-        SetPath(0, 1);
         if (strategy == SolveStrategy.None)
         {
-            return new(false, _iterations, Residual(), strategy);
+            var residual = Residual();
+            SetPath(0, 1);
+            return new(false, _iterations, residual, strategy);
         }
         _solved = true;
         for (var node = 0; node < _volts.Length; node++)
@@ -55,6 +56,10 @@ public sealed unsafe partial class Workspace
         }
         return new(true, _iterations, Residual(), strategy);
     }
+
+    /// <summary>Volts from the node outside each resistance of a semiconductor to the inner node.</summary>
+    internal double[] InnerDrops() =>
+        [.. _t.InnerNodes.Select(node => _m.V[node.Inner] - _m.V[_t.Ports[node.OuterPort].Column])];
 
     private void Begin(ReadOnlySpan<double> startVolts)
     {
@@ -73,9 +78,15 @@ public sealed unsafe partial class Workspace
                 _m.Start[_t.NodeColumn[node]] = startVolts[node];
             }
         }
-        foreach (var (inner, outerPort) in _t.InnerNodes)
+        if (_t.InnerNodes.Length > 0)
         {
-            _m.Start[inner] = _m.Start[_t.Ports[outerPort].Column];
+            var drops = startVolts.IsEmpty ? [] : Circuit.InnerDrops;
+            for (var i = 0; i < _t.InnerNodes.Length; i++)
+            {
+                var (inner, outerPort) = _t.InnerNodes[i];
+                var outer = _m.Start[_t.Ports[outerPort].Column];
+                _m.Start[inner] = drops.IsEmpty ? outer : outer + drops[i];
+            }
         }
         _m.Start[_t.Chassis] = 0;
         for (var i = 0; i < _editCount; i++)

@@ -137,13 +137,6 @@ public sealed unsafe partial class Workspace
     internal bool HasBranchAmps(int element) =>
         _t.BranchOf[element] >= 0 || _t.Folding.Folded.Contains(element);
 
-    /// <summary>Largest violation of Kirchhoff's current law at the solution itself, amperes.</summary>
-    internal double ExactResidual()
-    {
-        PrepareRead();
-        return Residual();
-    }
-
     /// <summary>Names the nodes where the current left over is largest, after a solve that failed.</summary>
     internal string WorstNodes()
     {
