@@ -9,9 +9,6 @@ namespace NetAudit.Simulation;
 // J is its Jacobian, of which the constant part is kept from one evaluation to the next.
 public sealed unsafe partial class Workspace
 {
-    /// <summary>Siemens from every node to chassis and across every junction, as SPICE's GMIN: no node is left without a voltage.</summary>
-    internal const double Leakage = 1e-12;
-
     private const double LeastOhms = 1e-6;
 
     // Added to the leakage at every node, towards the reference: the two continuation methods.
@@ -61,12 +58,11 @@ public sealed unsafe partial class Workspace
             _m.Linear[i] = value;
             values[_links.LinearSlot[i]] += value;
         }
-        var leakage = Leakage + _shunt;
-        foreach (var slot in _t.DiagonalSlots)
+        for (var i = 0; i < _t.DiagonalSlots.Length; i++)
         {
-            values[slot] += leakage;
+            values[_t.DiagonalSlots[i]] += _t.LeakageSiemens[i] + _shunt;
         }
-        StampEdits(values, leakage);
+        StampEdits(values, Topology.TraceLeakage + _shunt);
         _stale = false;
         return _program.FactorStatic(values, _m.Inverse);
     }
@@ -240,18 +236,14 @@ public sealed unsafe partial class Workspace
             ref readonly var stamp = ref _t.ConstantStamps[i];
             f[_links.ConstantRow[i]] += stamp.Sign * SourceAmps(stamp.Element);
         }
-        if (_shunt == 0)
+        var leakage = _t.LeakageSiemens;
+        for (var i = 0; i < leakage.Length; i++)
         {
-            foreach (var unknown in _t.LeakageUnknowns)
+            var unknown = _t.LeakageUnknowns[i];
+            f[unknown] += leakage[i] * v[unknown];
+            if (_shunt > 0)
             {
-                f[unknown] += Leakage * v[unknown];
-            }
-        }
-        else
-        {
-            foreach (var unknown in _t.LeakageUnknowns)
-            {
-                f[unknown] += Leakage * v[unknown] + _shunt * (v[unknown] - _m.Reference[unknown]);
+                f[unknown] += _shunt * (v[unknown] - _m.Reference[unknown]);
             }
         }
         if (_editCount > 0)
@@ -277,7 +269,9 @@ public sealed unsafe partial class Workspace
                     var (column, row, volts) = OuterSide(edit);
                     var current = JointSiemens(edit) * (v[place] - v[column] - volts);
                     f[place] +=
-                        current + Leakage * v[place] + _shunt * (v[place] - _m.Reference[place]);
+                        current
+                        + Topology.TraceLeakage * v[place]
+                        + _shunt * (v[place] - _m.Reference[place]);
                     f[row] -= current;
                     break;
                 case EditKind.Bridge:
@@ -366,7 +360,7 @@ public sealed unsafe partial class Workspace
             Strength = _elementStrength[instance.Element],
             Gain = _elementGain[instance.Element],
             Offset = _elementThreshold[instance.Element],
-            JunctionLeakage = Leakage,
+            JunctionLeakage = Topology.Leakage,
         };
     }
 

@@ -29,6 +29,7 @@ internal sealed class CircuitCompiler
     private readonly List<int> _controlStamps = [];
     private readonly List<(int, int)> _innerNodes = [];
     private readonly HashSet<int> _semiconductorElements = [];
+    private int[] _firstNode = [];
     private int _unknowns;
     private int _discarded = 1;
     private int _junctions;
@@ -417,15 +418,22 @@ internal sealed class CircuitCompiler
                     _circuit.Temperature
                 );
                 var outerBase = AddPort(t[1]);
+                var collector = Behind(t[0], bipolar.CollectorConductance);
+                var innerBase = bipolar.HasBaseResistance ? AddInner(outerBase) : outerBase;
                 AddDevice(
                     bipolar,
                     e,
-                    [
-                        Behind(t[0], bipolar.CollectorConductance),
-                        bipolar.HasBaseResistance ? AddInner(outerBase) : outerBase,
-                        Behind(t[2], bipolar.EmitterConductance),
-                        outerBase,
-                    ]
+                    [collector, innerBase, Behind(t[2], bipolar.EmitterConductance), outerBase]
+                );
+                // The substrate, chassis unless it is given, leaks to the collector of a vertical transistor (npn) and to the base of a
+                // lateral one (pnp).
+                _conductances.Add(
+                    new(
+                        bipolar.IsLateral ? innerBase : collector,
+                        AddPort(t.Length > 3 ? t[3] : new Terminal(0, -1)),
+                        -1,
+                        Topology.Leakage
+                    )
                 );
                 break;
             case JunctionFet transistor:
@@ -523,6 +531,15 @@ internal sealed class CircuitCompiler
             _nodeColumn[node] = Final(_nodeColumn[node]);
             _nodeRow[node] = Final(_nodeRow[node]);
         }
+        _firstNode = new int[_unknowns];
+        Array.Fill(_firstNode, -1);
+        for (var node = _nodeColumn.Length - 1; node > 0; node--)
+        {
+            if (_nodeColumn[node] < _unknowns)
+            {
+                _firstNode[_nodeColumn[node]] = node;
+            }
+        }
         var isEquation = new bool[_unknowns];
         foreach (var node in _equationOf)
         {
@@ -539,6 +556,7 @@ internal sealed class CircuitCompiler
                 leakage.Add(i);
             }
         }
+        var (isLoose, notes) = ConductivePaths.Find(_circuit);
         var (pattern, program) = StructureAnalysis.Analyse(
             _unknowns,
             ports,
@@ -553,6 +571,7 @@ internal sealed class CircuitCompiler
             UnknownCount = _unknowns,
             IsVoltage = [.. _isVoltage],
             LeakageUnknowns = [.. leakage],
+            LeakageSiemens = [.. leakage.Select(unknown => LeakageAt(unknown, isLoose))],
             FixedCount = FixedCount,
             DiscardedCount = _discarded,
             Folding = _folding,
@@ -582,8 +601,15 @@ internal sealed class CircuitCompiler
             SemiconductorOf = ByElement(_semiconductors.Count, i => _semiconductors[i].Element),
             Pattern = pattern,
             Program = program,
-            Notes = ConductivePaths.NodesWithoutPath(_circuit),
+            Notes = notes,
         };
+    }
+
+    // The first unknowns are the groups of nodes.
+    private double LeakageAt(int unknown, bool[] isLoose)
+    {
+        var node = _firstNode.Length > unknown ? _firstNode[unknown] : -1;
+        return node >= 0 && isLoose[node] ? Topology.Leakage : Topology.TraceLeakage;
     }
 
     private int[] ByElement(int count, Func<int, int> elementOf)

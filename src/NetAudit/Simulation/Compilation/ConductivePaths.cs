@@ -6,8 +6,8 @@ namespace NetAudit.Simulation.Compilation;
 /// <summary>Finds nodes that nothing but leakage ties to chassis at DC.</summary>
 internal static class ConductivePaths
 {
-    /// <summary>One note for each set of nodes that hang together but have no path to chassis.</summary>
-    public static ImmutableArray<string> NodesWithoutPath(Circuit circuit)
+    /// <summary>The nodes without a path, and a note for each set of them that hangs together.</summary>
+    public static (bool[] IsLoose, ImmutableArray<string> Notes) Find(Circuit circuit)
     {
         var parent = new int[circuit.Nodes.Length];
         for (var i = 0; i < parent.Length; i++)
@@ -34,10 +34,12 @@ internal static class ConductivePaths
                     break;
             }
         }
+        var isLoose = new bool[parent.Length];
         SortedDictionary<int, List<string>>? loose = null;
         for (var node = 1; node < parent.Length; node++)
         {
-            if (Root(node) != Root(0) && !circuit.Nodes[node].Internal)
+            isLoose[node] = Root(node) != Root(0);
+            if (isLoose[node] && !circuit.Nodes[node].Internal)
             {
                 loose ??= [];
                 if (!loose.TryGetValue(Root(node), out var names))
@@ -47,14 +49,14 @@ internal static class ConductivePaths
                 names.Add(circuit.Nodes[node].Name);
             }
         }
-        return loose is null
-            ? []
-            :
+        return (
+            isLoose,
             [
-                .. loose.Values.Select(names =>
+                .. (loose?.Values ?? Enumerable.Empty<List<string>>()).Select(names =>
                     $"No DC path to chassis from {string.Join(", ", names)}: leakage alone sets the voltage there."
                 ),
-            ];
+            ]
+        );
 
         int Root(int node)
         {

@@ -62,6 +62,17 @@ internal sealed class Topology
     /// <summary>How many edits a workspace can hold at once.</summary>
     public const int MostEdits = 8;
 
+    /// <summary>
+    /// Siemens across every junction, and from nodes that nothing else ties to chassis: SPICE's GMIN.
+    /// </summary>
+    public const double Leakage = 1e-12;
+
+    /// <summary>
+    /// Siemens from every other node to chassis, so that no state of the circuit leaves one without a voltage: small against the leakage
+    /// of an open joint.
+    /// </summary>
+    public const double TraceLeakage = 1e-15;
+
     public required int UnknownCount { get; init; }
 
     /// <summary>The unknowns that are node voltages (the rest are branch currents).</summary>
@@ -69,6 +80,9 @@ internal sealed class Topology
 
     /// <summary>Unknowns in whose rows leakage to chassis is stamped.</summary>
     public required int[] LeakageUnknowns { get; init; }
+
+    /// <summary>Siemens to chassis at each of <see cref="LeakageUnknowns"/>.</summary>
+    public required double[] LeakageSiemens { get; init; }
 
     public required int FixedCount { get; init; }
 

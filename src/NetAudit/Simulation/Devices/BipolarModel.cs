@@ -83,6 +83,9 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
 
     public bool HasBaseResistance { get; }
 
+    /// <summary>Whether the substrate lies under the base, as SPICE takes it for pnp, and not under the collector.</summary>
+    public bool IsLateral => _sign < 0;
+
     /// <summary>Siemens of RC; 0 when there is none.</summary>
     public double CollectorConductance { get; }
 
@@ -111,8 +114,7 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         }
         frame.NewJunctions[0] = vbe;
         frame.NewJunctions[1] = vbc;
-        var strength = frame.Strength;
-        var saturation = _saturation * strength;
+        var saturation = _saturation * frame.Strength;
         Junction.Evaluate(vbe, saturation, _forwardVoltage, out var ibe, out var gbe);
         Junction.Evaluate(vbc, saturation, _reverseVoltage, out var ibc, out var gbc);
         var (leakE, leakEslope, leakC, leakCslope) = (0.0, 0.0, 0.0, 0.0);
@@ -120,7 +122,7 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         {
             Junction.Evaluate(
                 vbe,
-                _emitterLeakage * strength,
+                _emitterLeakage,
                 _emitterLeakageVoltage,
                 out leakE,
                 out leakEslope
@@ -130,7 +132,7 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         {
             Junction.Evaluate(
                 vbc,
-                _collectorLeakage * strength,
+                _collectorLeakage,
                 _collectorLeakageVoltage,
                 out leakC,
                 out leakCslope

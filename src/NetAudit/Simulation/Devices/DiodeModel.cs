@@ -63,10 +63,10 @@ internal sealed unsafe class DiodeModel : NonlinearDevice
         }
         else
         {
-            // Breakdown: an exponential that carries -Is at the matched voltage.
+            // Breakdown: an exponential that carries -Is at the matched voltage. BV and IBV fix it, whatever the strength.
             var exponential = Math.Exp(-(_breakdown + volts) / _emissionVoltage);
-            amperes = -saturation * exponential;
-            siemens = saturation * exponential / _emissionVoltage;
+            amperes = -_saturation * exponential;
+            siemens = _saturation * exponential / _emissionVoltage;
         }
         amperes += frame.JunctionLeakage * volts;
         siemens += frame.JunctionLeakage;
