@@ -8,6 +8,7 @@ namespace NetAudit.Circuits.Stages;
 /// <param name="Elements">Its elements.</param>
 internal sealed record StageUnit(string Name, Part Part, ImmutableArray<int> Elements)
 {
+    /// <summary>The units of all parts, in netlist order.</summary>
     public static ImmutableArray<StageUnit> Of(Circuit circuit, ImmutableArray<Part> parts)
     {
         var units = ImmutableArray.CreateBuilder<StageUnit>();
@@ -22,7 +23,7 @@ internal sealed record StageUnit(string Name, Part Part, ImmutableArray<int> Ele
                 units.Add(new StageUnit(group.Key, part, [.. group]));
             }
         }
-        return units.ToImmutable();
+        return [.. units.OrderBy(unit => unit.Elements[0])];
     }
 
     /// <summary>The unit that a tube's section is in.</summary>

@@ -88,10 +88,22 @@ internal sealed class PlaceFinder(Amplifier amplifier, DiagnosticList diagnostic
     /// <summary>The circuit's own spelling of a node.</summary>
     public string Spelling(int node) => amplifier.Circuit.Nodes[node].Name;
 
-    private void Unknown(Cell name, string what, IEnumerable<string> candidates) =>
+    private void Unknown(Cell name, string what, IEnumerable<string> candidates)
+    {
+        if (name.IsBlank)
+        {
+            diagnostics.Error(name.Where, $"the name of a {what} is missing here", null);
+            return;
+        }
+        // V9 was hardly meant to be C9: names that begin alike come first.
+        var all = candidates.ToArray();
+        var alike = all.Where(candidate =>
+            candidate.StartsWith(name.Text[..1], StringComparison.OrdinalIgnoreCase)
+        );
         diagnostics.Error(
             name.Where,
             $"the circuit has no {what} \"{name.Text}\"",
-            Suggestions.DidYouMean(name.Text, candidates)
+            Suggestions.DidYouMean(name.Text, alike) ?? Suggestions.DidYouMean(name.Text, all)
         );
+    }
 }

@@ -44,11 +44,17 @@ internal sealed class ReadingBuilder
     public static IEnumerable<string> KindNames =>
         Enum.GetNames<ReadingKind>().Select(name => name.ToLowerInvariant());
 
-    public static ReadingKind? KindOf(string text) =>
-        Enum.TryParse<ReadingKind>(text, ignoreCase: true, out var kind)
-        && !char.IsAsciiDigit(text[0])
-            ? kind
-            : null;
+    public static ReadingKind? KindOf(string text)
+    {
+        foreach (var kind in Enum.GetValues<ReadingKind>())
+        {
+            if (kind.ToString().Equals(text, StringComparison.OrdinalIgnoreCase))
+            {
+                return kind;
+            }
+        }
+        return null;
+    }
 
     /// <summary>The reading, or null when something is wrong with it.</summary>
     public Reading? Build(ReadingCells cells)

@@ -41,7 +41,8 @@ public static class TypedReading
         }
         var words = Words(line);
         var kind = blank;
-        var kindAt = words.FindIndex(1, Math.Max(0, words.Count - 1), IsKind);
+        // The first word is a place, whatever it is called.
+        var kindAt = words.FindLastIndex(IsKind);
         if (kindAt > 0)
         {
             kind = words[kindAt];
