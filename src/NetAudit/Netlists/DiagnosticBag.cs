@@ -9,15 +9,19 @@ namespace NetAudit.Netlists;
 /// </summary>
 internal sealed class DiagnosticBag
 {
-    /// <summary>Diagnostics kept; the rest is counted.</summary>
-    public const int Most = 500;
+    /// <summary>Diagnostics kept of each severity; the rest is counted.</summary>
+    public const int Most = 200;
 
     private readonly List<Diagnostic> diagnostics = [];
     private readonly HashSet<(SourceSpan?, string)> known = [];
+    private readonly int[] kept = new int[3];
     private int dropped;
 
     /// <summary>True once an error was added.</summary>
     public bool HasErrors { get; private set; }
+
+    /// <summary>True once there are so many errors that reading on has no use.</summary>
+    public bool IsFull => kept[(int)Severity.Error] >= Most;
 
     /// <summary>Adds one about a stretch of a card.</summary>
     public void Add(
@@ -30,18 +34,13 @@ internal sealed class DiagnosticBag
     )
     {
         HasErrors |= severity == Severity.Error;
-        if (diagnostics.Count >= Most)
+        if (kept[(int)severity] >= Most)
         {
             dropped++;
             return;
         }
         var where = text.SpanAt(start, end);
-        if (known.Add((where, message)))
-        {
-            diagnostics.Add(
-                new Diagnostic(severity, where, message, mend, text.SourceLineAt(start))
-            );
-        }
+        Add(new Diagnostic(severity, where, message, mend, text.SourceLineAt(start)));
     }
 
     /// <summary>Adds one about the input as a whole.</summary>
@@ -50,6 +49,7 @@ internal sealed class DiagnosticBag
         HasErrors |= diagnostic.Severity == Severity.Error;
         if (known.Add((diagnostic.Where, diagnostic.Message)))
         {
+            kept[(int)diagnostic.Severity]++;
             diagnostics.Add(diagnostic);
         }
     }

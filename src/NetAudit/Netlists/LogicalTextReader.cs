@@ -11,13 +11,15 @@ namespace NetAudit.Netlists;
 internal ref struct LogicalTextReader
 {
     /// <summary>Characters a file may have: some hundred times a large amplifier.</summary>
-    public const int LongestFile = 8_000_000;
+    public const int LongestFile = 2_000_000;
 
     /// <summary>Lines a file may have.</summary>
-    public const int MostLines = 200_000;
+    public const int MostLines = 40_000;
 
     /// <summary>Characters a card may have, continuations included.</summary>
     public const int LongestCard = 100_000;
+
+    private const int LongestWordKept = 10;
 
     private readonly string source;
     private readonly StringBuilder text;
@@ -25,6 +27,7 @@ internal ref struct LogicalTextReader
     private readonly List<(int Offset, Severity Severity, string Message, string? Mend)> remarks =
     [];
     private int cardStart;
+    private bool isCut;
     private bool inControl;
     private bool ended;
 
@@ -113,6 +116,7 @@ internal ref struct LogicalTextReader
             text.Append('\n');
         }
         cardStart = text.Length;
+        isCut = false;
         Append(content, piece);
     }
 
@@ -138,6 +142,10 @@ internal ref struct LogicalTextReader
 
     private void Append(ReadOnlySpan<char> content, LogicalText.Piece piece)
     {
+        if (isCut)
+        {
+            return;
+        }
         pieces.Add(piece with { Offset = text.Length });
         if (text.Length - cardStart + content.Length > LongestCard)
         {
@@ -149,9 +157,8 @@ internal ref struct LogicalTextReader
                     null
                 )
             );
-            content = content[..Math.Min(content.Length, 10)];
-            // Nothing more is taken from this card.
-            cardStart = int.MinValue / 2;
+            content = content[..Math.Min(content.Length, LongestWordKept)];
+            isCut = true;
         }
         foreach (var c in content)
         {

@@ -4,6 +4,7 @@ namespace NetAudit.Netlists;
 internal static class Suggestions
 {
     private const int LongestCompared = 64;
+    private const int MostCompared = 1000;
 
     /// <summary>
     /// The candidate nearest to <paramref name="name"/> by edit distance (insert, delete, replace, swap neighbours; case ignored), or null
@@ -14,7 +15,7 @@ internal static class Suggestions
         var allowed = Math.Max(1, Math.Min(3, name.Length / 3));
         var best = allowed + 1;
         string? nearest = null;
-        foreach (var candidate in candidates)
+        foreach (var candidate in candidates.Take(MostCompared))
         {
             if (
                 candidate.Length > LongestCompared

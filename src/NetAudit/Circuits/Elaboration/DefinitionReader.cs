@@ -21,8 +21,9 @@ internal sealed class DefinitionReader(ElaborationState state, ExpressionResolve
         // Unconditional definitions come first, wherever they stand: a condition may use a parameter defined further down.
         var unconditional = new List<NetlistItem>();
         Define(items, scope, unconditional);
+        expressions.FollowInOrder(scope);
         var cards = new List<Card>(unconditional.Count);
-        Choose(unconditional, scope, cards, 0);
+        Choose(unconditional, scope, cards);
         return cards;
     }
 
@@ -87,7 +88,7 @@ internal sealed class DefinitionReader(ElaborationState state, ExpressionResolve
         }
     }
 
-    private void Choose(List<NetlistItem> items, Scope scope, List<Card> cards, int depth)
+    private void Choose(List<NetlistItem> items, Scope scope, List<Card> cards)
     {
         foreach (var item in items)
         {
@@ -99,7 +100,7 @@ internal sealed class DefinitionReader(ElaborationState state, ExpressionResolve
             {
                 var inner = new List<NetlistItem>();
                 Define(branch, scope, inner);
-                Choose(inner, scope, cards, depth + 1);
+                Choose(inner, scope, cards);
             }
         }
     }

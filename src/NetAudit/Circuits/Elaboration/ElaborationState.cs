@@ -11,7 +11,7 @@ internal sealed class ElaborationState(
 )
 {
     /// <summary>Elements a circuit may have: some hundred times a large amplifier.</summary>
-    public const int MostElements = 100_000;
+    public const int MostElements = 50_000;
 
     private readonly Dictionary<string, int> nodeIndex = new(StringComparer.OrdinalIgnoreCase)
     {

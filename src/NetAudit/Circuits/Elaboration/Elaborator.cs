@@ -39,7 +39,10 @@ internal sealed class Elaborator
         elements.ReadAll(definitions.Collect(file.Items, top), top);
         foreach (var action in state.Deferred)
         {
-            action();
+            if (!state.Diagnostics.IsFull)
+            {
+                action();
+            }
         }
         CheckOverrides(top);
         if (state.Elements.Count == 0 && !state.Diagnostics.HasErrors)

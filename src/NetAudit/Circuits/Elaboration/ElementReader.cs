@@ -53,6 +53,10 @@ internal sealed class ElementReader
         var names = new Dictionary<string, Card>(cards.Count, StringComparer.OrdinalIgnoreCase);
         foreach (var card in cards)
         {
+            if (state.Diagnostics.IsFull)
+            {
+                return;
+            }
             if (!card.IsDotCard && state.CheckSize(card) && IsNew(card, names))
             {
                 Read(card, scope);

@@ -115,6 +115,21 @@ internal sealed class ExpressionResolver(ElaborationState state)
         return value;
     }
 
+    /// <summary>
+    /// Works out the parameters of a scope in order when there are so many that a chain of them, followed from its end, would go too
+    /// deep.
+    /// </summary>
+    public void FollowInOrder(Scope scope)
+    {
+        if (scope.OwnParameters.Count > DeepestParameterChain)
+        {
+            foreach (var slot in scope.OwnParameters.ToList())
+            {
+                _ = Value(slot);
+            }
+        }
+    }
+
     private Expression? Read(ValueText text)
     {
         var parsed = ExpressionReader.Read(text.Span.ToString());

@@ -44,6 +44,10 @@ internal sealed class Scope(Scope? parent, string path)
     /// <summary>The parameter defined in this scope itself, or null.</summary>
     public ParameterSlot? OwnParameter(string name) => parameters?.GetValueOrDefault(name);
 
+    /// <summary>The parameters defined in this scope itself, in order.</summary>
+    public IReadOnlyCollection<ParameterSlot> OwnParameters =>
+        parameters is null ? [] : parameters.Values;
+
     /// <summary>The parameter of that name, or null.</summary>
     public ParameterSlot? FindParameter(string name) =>
         parameters?.GetValueOrDefault(name) ?? Parent?.FindParameter(name);
