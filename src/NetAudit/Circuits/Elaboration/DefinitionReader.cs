@@ -9,11 +9,8 @@ namespace NetAudit.Circuits.Elaboration;
 /// </summary>
 internal sealed class DefinitionReader(ElaborationState state, ExpressionResolver expressions)
 {
-    private const int DeepestInclude = 20;
-    private const int MostIncludes = 200;
-
-    private readonly List<string> open = [];
-    private int includes;
+    private readonly ParameterReader parameters = new(state);
+    private readonly IncludeReader includes = new(state);
 
     /// <summary>Defines everything in the items and gives the other cards in order.</summary>
     public List<Card> Collect(IReadOnlyList<NetlistItem> items, Scope scope)
@@ -65,10 +62,10 @@ internal sealed class DefinitionReader(ElaborationState state, ExpressionResolve
         switch (card.Name.ToLowerInvariant())
         {
             case ".param" or ".params" or ".parameter":
-                DefineParameters(card, scope);
+                parameters.ReadParameters(card, scope);
                 break;
             case ".func":
-                DefineFunction(card, scope);
+                parameters.ReadFunction(card, scope);
                 break;
             case ".model":
                 DefineModel(card, scope);
@@ -80,7 +77,7 @@ internal sealed class DefinitionReader(ElaborationState state, ExpressionResolve
                 }
                 break;
             case ".include" or ".inc" or ".incl" or ".lib":
-                Include(card, scope, rest);
+                includes.Read(card, items => Define(items, scope, rest));
                 break;
             default:
                 rest.Add(card);
@@ -137,141 +134,6 @@ internal sealed class DefinitionReader(ElaborationState state, ExpressionResolve
             }
         }
         return null;
-    }
-
-    private void DefineParameters(Card card, Scope scope)
-    {
-        if (card.Fields.Length < 2 || !card.Fields[1].IsAssignment)
-        {
-            Complain(
-                card,
-                card.Fields[Math.Min(1, card.Fields.Length - 1)],
-                $"{card.Name} needs name = value"
-            );
-            return;
-        }
-        foreach (var (name, value) in ValueText.Assignments(card, card.Fields, 1))
-        {
-            if (value is not { } text)
-            {
-                Complain(card, name, $"parameter {name.Word} has no value");
-            }
-            else if (name.Kind == FieldKind.Group)
-            {
-                AddFunction(card, name, text, scope);
-            }
-            else if (name.Kind != FieldKind.Word || !IsName(name.Word))
-            {
-                Complain(
-                    card,
-                    name,
-                    $"{card.Slice(name.Start, name.HeadEnd)} cannot be a parameter's name"
-                );
-            }
-            else
-            {
-                AddParameter(card, name, text, scope);
-            }
-        }
-    }
-
-    private void AddParameter(Card card, Field name, ValueText text, Scope scope)
-    {
-        var isTop = scope.Parent is null;
-        if (isTop && state.Overrides.TryGetValue(name.Word, out var given))
-        {
-            state.UsedOverrides.Add(name.Word);
-            scope.Add(name.Word, ParameterSlot.Fixed(name.Word, given, text, scope));
-            return;
-        }
-        if (scope.OwnParameter(name.Word) is { } known)
-        {
-            if (known.Scope != scope)
-            {
-                // The X card gave it: that value stays.
-                return;
-            }
-            if (isTop)
-            {
-                state.Report(
-                    Severity.Warning,
-                    card,
-                    name,
-                    $"parameter {name.Word} was given before; this value counts"
-                );
-            }
-        }
-        scope.Add(name.Word, new ParameterSlot(name.Word, text, scope));
-    }
-
-    private void DefineFunction(Card card, Scope scope)
-    {
-        var fields = card.Fields;
-        var bodyFirst = 2;
-        var head = fields.Length > 1 ? fields[1] : null;
-        if (
-            head is { Kind: FieldKind.Word, IsAssignment: false }
-            && fields.Length > 2
-            && fields[2] is { Kind: FieldKind.Group, Word: "" } arguments
-        )
-        {
-            // .func f (x) {...}: a blank between name and arguments.
-            head = arguments with
-            {
-                Word = head.Word,
-                Start = head.Start,
-            };
-            bodyFirst = 3;
-        }
-        if (head is not { Kind: FieldKind.Group } || !IsName(head.Word))
-        {
-            Complain(
-                card,
-                fields[0],
-                ".func needs a name, arguments and an expression: .func f(x) {x*x}"
-            );
-            return;
-        }
-        if (head.Value is not null)
-        {
-            AddFunction(
-                card,
-                head,
-                bodyFirst < fields.Length
-                    ? new ValueText(card.Text, head.Value.Start, fields[^1].End)
-                    : ValueText.Of(card, head.Value),
-                scope
-            );
-        }
-        else if (fields.Length <= bodyFirst)
-        {
-            Complain(card, head, $"function {head.Word} has no expression");
-        }
-        else
-        {
-            AddFunction(
-                card,
-                head,
-                fields.Length == bodyFirst + 1 && !fields[bodyFirst].IsAssignment
-                    ? ValueText.Of(card, fields[bodyFirst])
-                    : new ValueText(card.Text, fields[bodyFirst].Start, fields[^1].End),
-                scope
-            );
-        }
-    }
-
-    private void AddFunction(Card card, Field head, ValueText body, Scope scope)
-    {
-        var parameters = head.Inner.Select(field => field.Word).ToArray();
-        if (!scope.Add(head.Word, new FunctionDefinition(head.Word, parameters, body, scope)))
-        {
-            state.Report(
-                Severity.Warning,
-                card,
-                head,
-                $"function {head.Word} was defined before; the first definition counts"
-            );
-        }
     }
 
     private void DefineModel(Card card, Scope scope)
@@ -334,75 +196,6 @@ internal sealed class DefinitionReader(ElaborationState state, ExpressionResolve
         }
     }
 
-    private void Include(Card card, Scope scope, List<NetlistItem> rest)
-    {
-        if (card.Fields.Length < 2)
-        {
-            Complain(card, card.Fields[0], $"{card.Name} needs a file name");
-            return;
-        }
-        var field = card.Fields[1];
-        var name = field.Kind is FieldKind.Text or FieldKind.Expression
-            ? field.Word
-            : card.Slice(field.Start, field.End);
-        var found = state.Library.Find(name, card.Text.Folder);
-        if (found.File is not { } file)
-        {
-            Complain(card, field, found.Problem!, found.Mend);
-            return;
-        }
-        if (open.Contains(found.Identity))
-        {
-            Complain(card, field, $"{name} includes itself, directly or through others");
-            return;
-        }
-        if (open.Count >= DeepestInclude || ++includes > MostIncludes)
-        {
-            Complain(
-                card,
-                field,
-                $"includes go deeper than {DeepestInclude} or are more than {MostIncludes}"
-            );
-            return;
-        }
-        state.CancellationToken.ThrowIfCancellationRequested();
-        foreach (var diagnostic in file.Diagnostics)
-        {
-            state.Diagnostics.Add(diagnostic);
-        }
-        open.Add(found.Identity);
-        var section = card.Is(".lib") && card.Fields.Length > 2 ? card.Fields[2] : null;
-        if (section is null)
-        {
-            Define(file.Items, scope, rest);
-        }
-        else if (FindSection(file, section.Word) is { } items)
-        {
-            Define(items, scope, rest);
-        }
-        else
-        {
-            Complain(
-                card,
-                section,
-                $"{name} has no section {section.Word}",
-                Suggestions.DidYouMean(
-                    section.Word,
-                    file.Items.OfType<LibrarySection>().Select(known => known.Name)
-                )
-            );
-        }
-        open.RemoveAt(open.Count - 1);
-    }
-
-    private static NetlistItem[]? FindSection(NetlistFile file, string name) =>
-        file
-            .Items.OfType<LibrarySection>()
-            .FirstOrDefault(section =>
-                section.Name.Equals(name, StringComparison.OrdinalIgnoreCase)
-            )
-            ?.Items;
-
     /// <summary>An element whose card cannot be read still exists: what refers to it is not to be called unknown.</summary>
     private void ReserveName(Card card, Scope scope)
     {
@@ -411,9 +204,6 @@ internal sealed class DefinitionReader(ElaborationState state, ExpressionResolve
             state.Unreadable.Add(scope.Path + card.Name);
         }
     }
-
-    private static bool IsName(string word) =>
-        word.Length > 0 && (char.IsLetter(word[0]) || word[0] is '_' or '@' or '$');
 
     private void Complain(Card card, Field field, string message, string? mend = null) =>
         state.Report(Severity.Error, card, field, message, mend);

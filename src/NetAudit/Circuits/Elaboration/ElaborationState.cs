@@ -63,6 +63,9 @@ internal sealed class ElaborationState(
     /// <summary>Degrees Celsius.</summary>
     public double Temperature { get; set; } = 27.0;
 
+    /// <summary>True once a value such as 4k7 was noted.</summary>
+    public bool HasNotedLetterCode { get; set; }
+
     /// <summary>True when the element limit was reached: nothing more is added.</summary>
     public bool IsFull { get; private set; }
 

@@ -163,6 +163,22 @@ internal sealed class ElementCard
         return -1;
     }
 
+    /// <summary>Notes once in a reading that values such as 4k7 are read otherwise elsewhere.</summary>
+    public void NoteLetterCode(Field field, double value)
+    {
+        if (!state.HasNotedLetterCode)
+        {
+            state.HasNotedLetterCode = true;
+            var word = Card.Slice(field.Start, field.HeadEnd);
+            state.Report(
+                Severity.Note,
+                Card,
+                field,
+                $"{word} is read as {EngineeringNotation.Format(value)}; a simulator may drop what follows the letter"
+            );
+        }
+    }
+
     private static string Article(string noun) =>
         "aeiou".Contains(noun[0], StringComparison.Ordinal) ? "an" : "a";
 

@@ -57,6 +57,10 @@ internal static class PartValues
         NumberStyle style
     )
     {
+        if (style == NumberStyle.LetterCode)
+        {
+            card.NoteLetterCode(field, value);
+        }
         var word = card.Card.Slice(field.Start, field.HeadEnd);
         var size = Math.Abs(value);
         var stem = word.TrimEnd('m', 'M', 'f', 'F');
