@@ -92,11 +92,18 @@ internal static class TubeFaults
             var pin in part.Pins.Where(p => p.Pin >= 0 && p.Section == section.Electrodes.Section)
         )
         {
-            // Losing plate or cathode loses the emission; a floating grid goes either way.
+            // Losing the cathode loses the emission; a plate that is cut off hands its current to the screen, where there is one; a
+            // floating grid goes either way.
             var direction = pin.Electrode switch
             {
                 Electrode.Grid => new Direction(section.GridOffset, -1, -1, -1, 0),
-                Electrode.Screen => section.Less,
+                Electrode.Plate when section.Electrodes.Screen >= 0 => new Direction(
+                    -1,
+                    -1,
+                    builder.Circuit.Pins[section.Electrodes.Screen].Node,
+                    pin.Node,
+                    0
+                ),
                 _ => section.Less,
             };
             JointFaults.Add(builder, part, pin.Name, pin.Pin, direction);

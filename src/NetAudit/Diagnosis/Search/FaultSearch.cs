@@ -19,6 +19,12 @@ internal sealed class FaultSearch
     /// <summary>Refined sets of one size from which the next size grows.</summary>
     private const int Bases = 24;
 
+    /// <summary>Foretold sets kept while screening, before those that are one set or cannot exist are struck out.</summary>
+    private const int KeptCandidates = 1000;
+
+    /// <summary>Best singles whose pairs are also foretold by adding known effects.</summary>
+    private const int AdditiveBases = 60;
+
     private const int Relinearisations = 6;
 
     /// <summary>A reading this many deviations away from what all others say may be a slip.</summary>
@@ -32,6 +38,8 @@ internal sealed class FaultSearch
     private readonly double[] _start;
     private readonly CancellationToken _cancellationToken;
     private readonly double[] _gains;
+    private readonly double[] _healthyMean;
+    private readonly KnownEffects _effects;
     private readonly List<Evaluation> _found = [];
     private readonly List<FaultSet> _unknown = [];
 
@@ -49,6 +57,8 @@ internal sealed class FaultSearch
         _start = startVolts;
         _cancellationToken = cancellationToken;
         _gains = new double[classes.Length];
+        _healthyMean = new double[evaluator.Predictor.Readings];
+        _effects = new(evaluator.Predictor.Readings, classes.Sum(c => c.Range.Grid.Length));
     }
 
     /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
@@ -58,6 +68,8 @@ internal sealed class FaultSearch
     /// <returns>Every refined set, the healthy one among them.</returns>
     public IReadOnlyList<Evaluation> Run(int maxFaults)
     {
+        _evaluator.Screen(FaultSet.Healthy, [], _start, _cancellationToken);
+        _evaluator.Predictor.Mean.CopyTo(_healthyMean, 0);
         _found.Add(RefineRobust(FaultSet.Healthy, []));
         var candidates = ScreenSingles();
         for (var size = 2; size <= maxFaults && candidates.Count > 0; size++)
@@ -69,10 +81,9 @@ internal sealed class FaultSearch
     }
 
     /// <summary>Evaluates every single fault, refines the best, and foretells the pairs.</summary>
-    private List<Candidate> ScreenSingles()
+    private List<(FaultSet Set, Candidate Origin)> ScreenSingles()
     {
-        var count = _classes.Length;
-        var foretold = new Foretold();
+        var foretold = new Foretold(KeptCandidates);
         var singles = new List<(FaultSet Set, double Value, double Score)>();
         foreach (var fault in _classes)
         {
@@ -89,6 +100,7 @@ internal sealed class FaultSearch
                 {
                     best = (value, score);
                 }
+                _effects.Add(fault.Index, _evaluator.Predictor.Mean, _healthyMean);
                 Foretell(foretold, set, [value], score);
             }
             if (double.IsNaN(best.Value))
@@ -100,13 +112,33 @@ internal sealed class FaultSearch
                 singles.Add((set, best.Value, best.Score));
             }
         }
-        foreach (
-            var (set, value, _) in singles.OrderByDescending(s => s.Score).Take(RefinedSingles)
-        )
+        singles.Sort((a, b) => b.Score.CompareTo(a.Score));
+        foreach (var (set, value, _) in singles.Take(AdditiveBases))
+        {
+            ForetellBySums(foretold, set, [value], _start);
+        }
+        foreach (var (set, value, _) in singles.Take(RefinedSingles))
         {
             _found.Add(RefineRobust(set, [value]));
         }
         return foretold.Best(EvaluatedSets);
+    }
+
+    /// <summary>Foretells extensions of a set by what single faults are known to do.</summary>
+    private void ForetellBySums(
+        Foretold foretold,
+        FaultSet set,
+        ImmutableArray<double> values,
+        ReadOnlySpan<double> start
+    )
+    {
+        if (_evaluator.Screen(set, values.AsSpan(), start, _cancellationToken) is not { } score)
+        {
+            return;
+        }
+        Array.Clear(_gains);
+        _effects.Score(_evaluator, _gains);
+        OfferGains(foretold, set, values, score);
     }
 
     /// <summary>Scores all one-fault extensions of the set just evaluated.</summary>
@@ -118,6 +150,16 @@ internal sealed class FaultSearch
     )
     {
         _screen.Score(_evaluator, _classes.AsSpan(), _gains);
+        OfferGains(foretold, set, values, score);
+    }
+
+    private void OfferGains(
+        Foretold foretold,
+        FaultSet set,
+        ImmutableArray<double> values,
+        double score
+    )
+    {
         foreach (var extra in _classes)
         {
             var gain = _gains[extra.Index];
@@ -129,23 +171,20 @@ internal sealed class FaultSearch
     }
 
     /// <summary>Evaluates the foretold sets at every grid value of the new member and refines the best.</summary>
-    private List<Evaluation> EvaluateCandidates(List<Candidate> candidates)
+    private List<Evaluation> EvaluateCandidates(List<(FaultSet Set, Candidate Origin)> candidates)
     {
         var scored = new List<(FaultSet Set, double[] Values, double Score)>();
-        foreach (var candidate in candidates)
+        foreach (var (set, candidate) in candidates)
         {
             _cancellationToken.ThrowIfCancellationRequested();
-            if (
-                candidate.Base.With(candidate.Extra) is not { } set
-                || set.Members.Length > SetEvaluator.MaxMembers
-            )
+            if (set.Members.Length > SetEvaluator.MaxMembers)
             {
                 continue;
             }
             var best = (Values: Array.Empty<double>(), Score: double.NegativeInfinity);
             foreach (var value in candidate.Extra.Range.Grid)
             {
-                var values = Values(set, candidate, value);
+                var values = ValuesOf(set, candidate, value);
                 if (
                     _evaluator.Screen(set, values, _start, _cancellationToken) is { } score
                     && score > best.Score
@@ -164,12 +203,7 @@ internal sealed class FaultSearch
             }
         }
         var refined = new List<Evaluation>();
-        foreach (
-            var (set, values, _) in scored
-                .OrderByDescending(s => s.Score)
-                .DistinctBy(s => s.Set.Key)
-                .Take(RefinedSets)
-        )
+        foreach (var (set, values, _) in scored.OrderByDescending(s => s.Score).Take(RefinedSets))
         {
             refined.Add(RefineRobust(set, values));
         }
@@ -177,9 +211,9 @@ internal sealed class FaultSearch
         return refined;
     }
 
-    private List<Candidate> Extend(List<Evaluation> refined)
+    private List<(FaultSet Set, Candidate Origin)> Extend(List<Evaluation> refined)
     {
-        var foretold = new Foretold();
+        var foretold = new Foretold(KeptCandidates);
         foreach (
             var evaluation in refined
                 .Where(e => e.Converged)
@@ -187,17 +221,19 @@ internal sealed class FaultSearch
                 .Take(Bases)
         )
         {
+            var start = evaluation.Volts.AsSpan();
             if (
                 _evaluator.Screen(
                     evaluation.Set,
                     evaluation.Values.AsSpan(),
-                    evaluation.Volts.AsSpan(),
+                    start,
                     _cancellationToken
                 ) is
                 { } score
             )
             {
                 Foretell(foretold, evaluation.Set, evaluation.Values, score);
+                ForetellBySums(foretold, evaluation.Set, evaluation.Values, start);
             }
         }
         return foretold.Best(EvaluatedSets);
@@ -235,7 +271,7 @@ internal sealed class FaultSearch
         return best;
     }
 
-    private static double[] Values(FaultSet set, Candidate candidate, double extraValue)
+    private static double[] ValuesOf(FaultSet set, Candidate candidate, double extraValue)
     {
         var values = new double[set.Members.Length];
         for (var i = 0; i < values.Length; i++)
@@ -244,44 +280,5 @@ internal sealed class FaultSearch
             values[i] = at < 0 ? extraValue : candidate.Values[at];
         }
         return values;
-    }
-
-    /// <summary>A set worth evaluating.</summary>
-    private readonly record struct Candidate(
-        FaultSet Base,
-        ImmutableArray<double> Values,
-        FaultClass Extra,
-        double Score
-    );
-
-    /// <summary>The best foretold sets, each once.</summary>
-    private sealed class Foretold
-    {
-        private readonly Dictionary<string, Candidate> _best = [];
-
-        public void Offer(
-            FaultSet set,
-            ImmutableArray<double> values,
-            FaultClass extra,
-            double score
-        )
-        {
-            var key = string.Join(
-                '+',
-                set.Members.Select(m => m.Index).Append(extra.Index).Order()
-            );
-            if (!_best.TryGetValue(key, out var known) || known.Score < score)
-            {
-                _best[key] = new(set, values, extra, score);
-            }
-        }
-
-        public List<Candidate> Best(int count) =>
-            [
-                .. _best
-                    .Values.OrderByDescending(c => c.Score)
-                    .ThenBy(c => c.Extra.Index)
-                    .Take(count),
-            ];
     }
 }

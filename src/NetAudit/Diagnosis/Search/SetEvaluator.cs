@@ -23,6 +23,9 @@ internal sealed class SetEvaluator
     /// <summary>Longest step in the logarithm of a fault value: a factor of e.</summary>
     private const double MaxLogStep = 1.0;
 
+    /// <summary>No part is taken to lie further out than this, in standard deviations: beyond it a fault is the better word.</summary>
+    private const double MostAmount = 6;
+
     /// <summary>A step that gains less, in nats, is the last.</summary>
     private const double LeastGain = 0.02;
 
@@ -96,7 +99,8 @@ internal sealed class SetEvaluator
             return null;
         }
         Linearise();
-        return LogPosterior(set, 0.5 * CellWidth(set), out _);
+        var logPosterior = LogPosterior(set, 0.5 * CellWidth(set), out _);
+        return double.IsNaN(logPosterior) ? null : logPosterior;
     }
 
     /// <summary>Evaluates a set at its most probable values and spreads.</summary>
@@ -154,7 +158,7 @@ internal sealed class SetEvaluator
         {
             Set = set,
             Values = [.. set.Members.Select((_, i) => Math.Exp(_logValues[i]))],
-            Converged = true,
+            Converged = !double.IsNaN(logPosterior),
             LogPosterior = logPosterior + slips.Length * _evidence.LogSlip,
             Quadratic = quadratic,
             Slips = slips,
@@ -371,6 +375,8 @@ internal sealed class SetEvaluator
         for (var halving = 0; halving < 5; halving++, length /= 2)
         {
             TensorPrimitives.MultiplyAdd(_trialAmounts, length, _amounts, target);
+            TensorPrimitives.Min(target, MostAmount, target);
+            TensorPrimitives.Max(target, -MostAmount, target);
             _logValues.CopyTo(_trialValues, 0);
             for (var a = 0; a < _free; a++)
             {
