@@ -27,6 +27,7 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
 
     private readonly double _sign;
     private readonly double _saturation;
+    private readonly double _reverseSaturation;
     private readonly double _forwardVoltage;
     private readonly double _reverseVoltage;
     private readonly double _emitterLeakage;
@@ -59,6 +60,8 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
             * Junction.SaturationCurrent(amperes, celsius, nominal, energyGap, exponent, emission);
 
         _saturation = Warm(card.Get("is", 1e-16), 1);
+        // Measured: ngspice 39 scales the collector junction by the area twice (its AREAB defaults to AREA); SPICE3 does so once.
+        _reverseSaturation = _saturation * area;
         _forwardVoltage = card.Get("nf", 1) * thermal;
         _reverseVoltage = card.Get("nr", 1) * thermal;
         _emitterLeakage = Warm(card.Get("ise", 0), card.Get("ne", 1.5)) / betaRatio;
@@ -116,7 +119,13 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         frame.NewJunctions[1] = vbc;
         var saturation = _saturation * frame.Strength;
         Junction.Evaluate(vbe, saturation, _forwardVoltage, out var ibe, out var gbe);
-        Junction.Evaluate(vbc, saturation, _reverseVoltage, out var ibc, out var gbc);
+        Junction.Evaluate(
+            vbc,
+            _reverseSaturation * frame.Strength,
+            _reverseVoltage,
+            out var ibc,
+            out var gbc
+        );
         var (leakE, leakEslope, leakC, leakCslope) = (0.0, 0.0, 0.0, 0.0);
         if (_emitterLeakage > 0)
         {
