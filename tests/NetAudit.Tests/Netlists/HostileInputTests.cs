@@ -173,6 +173,26 @@ public class HostileInputTests
     }
 
     [Fact]
+    public void Read_FromManyThreads_GivesTheSame()
+    {
+        var path = Repository.File("sample-circuits/marram-20.cir");
+        var laws = CircuitReader.ReadFile(path).Circuit!.Elements.OfType<BehaviouralSource>();
+        var expected = laws.Select(source => source.Law).ToList();
+        Parallel.For(
+            0,
+            64,
+            _ =>
+                Assert.Equal(
+                    expected,
+                    CircuitReader
+                        .ReadFile(path)
+                        .Circuit!.Elements.OfType<BehaviouralSource>()
+                        .Select(source => source.Law)
+                )
+        );
+    }
+
+    [Fact]
     public void Read_Cancelled_Stops()
     {
         using var source = new CancellationTokenSource();

@@ -34,9 +34,35 @@ internal sealed partial class ExpressionResolver
             );
             return null;
         }
-        return CheckArity(call, known, frame) && Arguments(call, frame) is { } arguments
-            ? Apply(known.Name, arguments, frame)
-            : null;
+        if (!CheckArity(call, known, frame) || Arguments(call, frame) is not { } arguments)
+        {
+            return null;
+        }
+        if (known.Name == "table" && !Ascends(arguments))
+        {
+            Complain(Part(frame, call.Where), $"the x values of {call.Function} must ascend");
+            return null;
+        }
+        return call.Function == "pwl" && !arguments.All(argument => argument is Number)
+            ? PiecewiseLinear.Law(arguments, frame.Place)
+            : Apply(call.Function == "pwl" ? "pwl" : known.Name, arguments, frame);
+    }
+
+    /// <summary>False when known x values of a table do not ascend.</summary>
+    private static bool Ascends(ImmutableArray<Expression> arguments)
+    {
+        for (var i = 3; i < arguments.Length; i += 2)
+        {
+            if (
+                arguments[i - 2] is Number { Value: var before }
+                && arguments[i] is Number { Value: var after }
+                && !(after > before)
+            )
+            {
+                return false;
+            }
+        }
+        return true;
     }
 
     private static Expression Apply(string name, ImmutableArray<Expression> arguments, Frame frame)
@@ -57,7 +83,11 @@ internal sealed partial class ExpressionResolver
             return new Call(name, arguments, frame.Place);
         }
         var values = arguments.Select(argument => ((Number)argument).Value).ToArray();
-        return new Number(BuiltInFunctions.Find(name)!.Evaluate(values), frame.Place);
+        var value =
+            name == "pwl"
+                ? PiecewiseLinear.Value(values)
+                : BuiltInFunctions.Find(name)!.Evaluate(values);
+        return new Number(value, frame.Place);
     }
 
     private bool CheckArity(Call call, BuiltInFunction known, Frame frame)

@@ -77,6 +77,7 @@ internal sealed class InstanceReader(
             );
             var node = state.Node(card.Scope, card.NodeName(fields[i]));
             ports[i] = (port, node);
+            state.Ends[node]++;
             if (port is "0" || port.Equals("gnd", StringComparison.OrdinalIgnoreCase))
             {
                 state.Report(

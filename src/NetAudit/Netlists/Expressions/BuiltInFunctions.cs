@@ -48,6 +48,7 @@ public static class BuiltInFunctions
         ["arccos"] = "acos",
         ["fabs"] = "abs",
         ["stp"] = "u",
+        // The reader adds what pwl does beyond its ends.
         ["pwl"] = "table",
         ["sqr"] = "square",
         ["round"] = "nint",

@@ -66,6 +66,7 @@ public class ControlledSourceTests
     [InlineData("B1 1 0 V=k*v(a)\n.param k=4", 8)]
     [InlineData("B1 1 0 V=f(v(a),2)\n.func f(x,y) {x^y+1}", 5)]
     [InlineData("B1 1 0 V=v(b,a)", 1)]
+    [InlineData("B1 1 0 V=pwl(pow(-v(a),3),0,0,1,1,2,4)", 22)]
     [InlineData("B1 1 0 V=v(X1.n)\nX1 a s\n.subckt s p\nR1 p n 1k\nR2 n 0 1k\n.ends", 2)]
     [InlineData("S1 1 a b 0 sm\n.model sm sw(vt=1 ron=4 roff=1meg)", -0.5)]
     [InlineData("S1 1 a 0 b sm\n.model sm vswitch(von=1 ron=4 roff=1meg)", -2e-6)]

@@ -65,6 +65,14 @@ public class SubcircuitTests
     }
 
     [Fact]
+    public void Law_OfNodeThatOnlyADeviceMeets_IsRead() =>
+        Assert.NotNull(
+            Netlist.Circuit(
+                "B1 1 0 V=v(g)\nR1 1 0 1k\nX1 1 g t\n.subckt t P G\nB1 P 0 I={v(G)*1m}\n.ends"
+            )
+        );
+
+    [Fact]
     public void Block_WithoutControlledSources_IsPartsOfTheirOwn()
     {
         var circuit = Netlist.Circuit(
@@ -148,6 +156,7 @@ public class SubcircuitTests
     [InlineData(".func limit(x) {x}\nV1 1 0 {limit(9)}", 9)]
     [InlineData(".param e=5\nV1 1 0 {e}", 5)]
     [InlineData(".param A=5 b={a*2} C='B+1'\nV1 1 0 {c}", 11)]
+    [InlineData("V1 1 0 {pwl(5,0,0,1,1,2,4)+pwl(-3,0,0,1,1,2,4)+pwl(1.5,0,0,1,1,2,4)}", 12.5)]
     public void Names_InScopes_HaveTheirValue(string cards, double volts)
     {
         var circuit = Netlist.Circuit(cards + "\nR9 1 0 1k");
