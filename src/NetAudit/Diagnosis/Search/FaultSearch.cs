@@ -243,7 +243,10 @@ internal sealed class FaultSearch
     {
         var best = _evaluator.Refine(set, values, [], _start, Relinearisations, _cancellationToken);
         var deviations = new double[_evaluator.Predictor.Readings];
-        while (best.Converged && best.Slips.Length < MaxSlips)
+        while (
+            best.Converged
+            && best.Slips.Length < Math.Min(MaxSlips, _evaluator.Predictor.Readings - 1)
+        )
         {
             _evaluator.Gaussian.GivenOthers(_evaluator.Residual, deviations);
             var worst = Enumerable
