@@ -13,6 +13,19 @@ public enum Severity
     Error,
 }
 
+/// <summary>Severities in words.</summary>
+internal static class Severities
+{
+    /// <summary><c>note</c>, <c>warning</c> or <c>error</c>.</summary>
+    public static string Word(this Severity severity) =>
+        severity switch
+        {
+            Severity.Error => "error",
+            Severity.Warning => "warning",
+            _ => "note",
+        };
+}
+
 /// <summary>What is wrong with an input, where, and what would mend it. Bad input is always a value, never an exception.</summary>
 /// <param name="Severity">How much it matters.</param>
 /// <param name="Where">The place in the source, or null when it concerns the input as a whole.</param>
@@ -30,12 +43,7 @@ public sealed record Diagnostic(
     /// <summary>The diagnostic as text: place and message, the source line with a caret, the mend.</summary>
     public override string ToString()
     {
-        var word = Severity switch
-        {
-            Severity.Error => "error",
-            Severity.Warning => "warning",
-            _ => "note",
-        };
+        var word = Severity.Word();
         var text = Where is { } at ? $"{at}: {word}: {Message}" : $"{word}: {Message}";
         if (Where is { } place && SourceLine is { } line)
         {

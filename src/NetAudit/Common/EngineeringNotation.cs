@@ -155,7 +155,8 @@ public static class EngineeringNotation
         return count;
     }
 
-    private static double RoundSignificant(double value, int digits)
+    /// <summary>The nearest number of that many significant digits.</summary>
+    internal static double RoundSignificant(double value, int digits)
     {
         if (value == 0)
         {

@@ -92,22 +92,32 @@ public static class ReadingsFile
     }
 
     /// <summary>A readings file ready to fill in: a DC reading of every point, by stage along the signal path.</summary>
-    public static string Empty(Amplifier amplifier)
+    /// <param name="amplifier">The amplifier.</param>
+    /// <param name="expectation">What the notes give as expected, or null for notes without it.</param>
+    public static string Empty(Amplifier amplifier, Expectation? expectation = null)
     {
         ArgumentNullException.ThrowIfNull(amplifier);
         var text = new StringBuilder();
         text.Append(string.Join(',', ReadingsHeader.Names)).Append('\n');
         var points = amplifier.Points.ToDictionary(point => point.Node);
+        var expected = expectation?.Readings.ToDictionary(reading => reading.Point.Node);
         var nodes = amplifier.Stages.SelectMany(stage => stage.Nodes).Where(points.ContainsKey);
         foreach (var node in nodes.Concat(points.Keys).Distinct())
         {
             var at = amplifier.Circuit.Nodes[node].Name;
-            var name = points[node].Name;
-            var note = name == at ? "" : name;
+            string[] notes =
+            [
+                .. points[node].Name == at ? Array.Empty<string>() : [points[node].Name],
+                .. expected is null ? Array.Empty<string>() : [InWords(expected[node])],
+            ];
+            var note = string.Join("; ", notes);
             text.Append($"{ReadingLine.Quote(at, ',')},dc,,,,{ReadingLine.Quote(note, ',')}\n");
         }
         return text.ToString();
     }
+
+    private static string InWords(ExpectedReading reading) =>
+        $"expect {MeterText.Volts(reading.Mean)} V ({MeterText.Volts(reading.Low)} to {MeterText.Volts(reading.High)})";
 
     // 182,5 in a comma separated file makes two fields of one number, and one field too many.
     private static bool IsSplitByComma(

@@ -1,0 +1,119 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using NetAudit.Common;
+
+namespace NetAudit.Diagnosis;
+
+/// <summary>
+/// The answer as JSON, a contract: <c>verdict, healthy, suspects, stages, readings, next</c>. Values in base SI units; computed numbers
+/// to seven significant digits.
+/// </summary>
+public static class DiagnosisJson
+{
+    /// <summary>The answer as a JSON text.</summary>
+    public static string ToText(DiagnosisResult result) =>
+        JsonDocumentText.Of(json =>
+        {
+            json.WriteStartObject();
+            json.WriteString("verdict", Word(result.Verdict));
+            json.WriteRounded("healthy", result.Healthy);
+            WriteArray(json, "suspects", result.Suspects, Write);
+            WriteArray(json, "stages", result.Stages, Write);
+            WriteArray(json, "readings", result.Readings, Write);
+            // Which reading to take next is not computed yet; the place is kept.
+            json.WriteStartArray("next");
+            json.WriteEndArray();
+            json.WriteEndObject();
+        });
+
+    private static string Word(Verdict verdict) =>
+        verdict switch
+        {
+            Verdict.WithinLimits => "within-limits",
+            Verdict.Fault => "fault",
+            _ => "unexplained",
+        };
+
+    private static void Write(Utf8JsonWriter json, Suspect suspect)
+    {
+        json.WriteStartObject();
+        json.WriteRounded("probability", suspect.Probability);
+        json.WriteString("stage", suspect.Stage);
+        WriteArray(json, "faults", suspect.Faults, Write);
+        json.WriteStartArray("equivalents");
+        foreach (var set in suspect.Equivalents)
+        {
+            json.WriteStartArray();
+            foreach (var fault in set)
+            {
+                Write(json, fault);
+            }
+            json.WriteEndArray();
+        }
+        json.WriteEndArray();
+        json.WriteRounded("consistency", suspect.Consistency);
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, Fault fault)
+    {
+        json.WriteStartObject();
+        json.WriteString("part", fault.Part);
+        json.WriteString("mode", fault.Mode.Name());
+        json.WriteString("pin", fault.Pin);
+        if (fault.Nodes is { } nodes)
+        {
+            json.WriteStartArray("nodes");
+            json.WriteStringValue(nodes.First);
+            json.WriteStringValue(nodes.Second);
+            json.WriteEndArray();
+        }
+        else
+        {
+            json.WriteNull("nodes");
+        }
+        json.WriteRounded("value", fault.Value);
+        json.WriteString("unit", fault.Unit);
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, StageState stage)
+    {
+        json.WriteStartObject();
+        json.WriteString("name", stage.Name);
+        json.WriteRounded("deviation", stage.Deviation);
+        json.WriteRounded("fault_probability", stage.FaultProbability);
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, ReadingState state)
+    {
+        json.WriteStartObject();
+        json.WriteString("at", state.Reading.At);
+        json.WriteString("kind", state.Reading.Kind.ToString().ToLowerInvariant());
+        json.WriteString("condition", state.Reading.Condition.Text);
+        json.WriteFinite("measured", state.Reading.Value);
+        json.WriteRounded("expected", state.Expected);
+        json.WriteRounded("low", state.Low);
+        json.WriteRounded("high", state.High);
+        json.WriteRounded("deviation", state.Deviation);
+        json.WriteRounded("given_others", state.GivenOthers);
+        json.WriteBoolean("questionable", state.Questionable);
+        json.WriteEndObject();
+    }
+
+    private static void WriteArray<T>(
+        Utf8JsonWriter json,
+        string name,
+        ImmutableArray<T> items,
+        Action<Utf8JsonWriter, T> write
+    )
+    {
+        json.WriteStartArray(name);
+        foreach (var item in items)
+        {
+            write(json, item);
+        }
+        json.WriteEndArray();
+    }
+}

@@ -1,0 +1,37 @@
+using NetAudit.Circuits;
+using NetAudit.Common;
+
+namespace NetAudit.Expectations;
+
+/// <summary>The expected readings as JSON.</summary>
+public static class ExpectationJson
+{
+    /// <summary>
+    /// <c>{ "readings": [ { "at", "name", "stage", "kind", "expected", "low", "high", "unit" } ] }</c>, in the order of
+    /// <see cref="StagePoints"/>: <c>at</c> is the short name that a readings file takes.
+    /// </summary>
+    public static string ToText(Amplifier amplifier, Expectation expectation) =>
+        JsonDocumentText.Of(json =>
+        {
+            json.WriteStartObject();
+            json.WriteStartArray("readings");
+            foreach (var (stage, readings) in StagePoints.Group(amplifier, expectation.Readings))
+            {
+                foreach (var reading in readings)
+                {
+                    json.WriteStartObject();
+                    json.WriteString("at", reading.Point.ShortName(amplifier));
+                    json.WriteString("name", reading.Point.Name);
+                    json.WriteString("stage", stage);
+                    json.WriteString("kind", "dc");
+                    json.WriteRounded("expected", reading.Mean);
+                    json.WriteRounded("low", reading.Low);
+                    json.WriteRounded("high", reading.High);
+                    json.WriteString("unit", "V");
+                    json.WriteEndObject();
+                }
+            }
+            json.WriteEndArray();
+            json.WriteEndObject();
+        });
+}
