@@ -1,1 +1,4 @@
-Console.WriteLine("netaudit");
+using NetAudit.Cli;
+using NetAudit.Cli.Terminals;
+
+return await CommandLine.RunAsync(args, StandardStreams.OfProcess());

@@ -1,0 +1,64 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using System.CommandLine.Invocation;
+
+namespace NetAudit.Cli.Commands;
+
+/// <summary>The usual help, then examples and exit codes.</summary>
+internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLineAction
+{
+    private const string ExitCodesText = """
+        Exit codes:
+          0  nothing wrong
+          1  a deviation or suspects found
+          2  the input or the command line cannot be used
+          3  the program itself failed
+
+        """;
+
+    private static readonly Dictionary<string, string> Examples = new()
+    {
+        ["expect"] = """
+            Examples:
+              What a healthy unit reads, stage by stage:
+                netaudit expect sample-circuits/marram-20.cir
+              A readings sheet to fill in at the bench:
+                netaudit expect sample-circuits/marram-20.cir --csv > readings.csv
+
+            """,
+        ["diagnose"] = """
+            Examples:
+              What is wrong, from a sheet of readings:
+                netaudit diagnose sample-circuits/marram-20.cir readings.csv
+              The same from a pipe, for a program:
+                cat readings.csv | netaudit diagnose sample-circuits/marram-20.cir - --json
+              At the bench, one reading at a time, each saved as it is typed:
+                netaudit diagnose sample-circuits/marram-20.cir --save readings.csv
+
+            """,
+        ["solve"] = """
+            Examples:
+              Every node voltage of a netlist:
+                netaudit solve sample-circuits/marram-5.cir
+              The same for a program:
+                netaudit solve sample-circuits/marram-5.cir --json
+
+            """,
+    };
+
+    public override bool ClearsParseErrors => true;
+
+    public override int Invoke(ParseResult parseResult)
+    {
+        usual.Invoke(parseResult);
+        var output = parseResult.InvocationConfiguration.Output;
+        var verb = parseResult.CommandResult.Command.Name;
+        output.Write(
+            Examples.TryGetValue(verb, out var examples)
+                ? examples + "\n"
+                : string.Join("\n", Examples.Values) + "\n"
+        );
+        output.Write(ExitCodesText);
+        return ExitCodes.NothingWrong;
+    }
+}

@@ -1,0 +1,20 @@
+namespace NetAudit.Cli;
+
+/// <summary>How a command ends; scripts rely on these.</summary>
+internal static class ExitCodes
+{
+    /// <summary>Done, and nothing is wrong.</summary>
+    public const int NothingWrong = 0;
+
+    /// <summary>Done; a deviation or suspects were found.</summary>
+    public const int Found = 1;
+
+    /// <summary>The input or the command line cannot be used.</summary>
+    public const int BadInput = 2;
+
+    /// <summary>The program itself failed.</summary>
+    public const int InternalError = 3;
+
+    /// <summary>Stopped by Ctrl-C: 128 and the signal's number, as shells count.</summary>
+    public const int Cancelled = 130;
+}

@@ -1,0 +1,27 @@
+using System.Globalization;
+
+namespace NetAudit.Cli.Reports;
+
+/// <summary>Figures as reports print them.</summary>
+internal static class Figures
+{
+    /// <summary>Standard deviations with their sign: <c>+14.1</c>.</summary>
+    public static string Deviation(double deviation) =>
+        deviation.ToString(
+            Math.Abs(deviation) >= 99.95 ? "+0;-0" : "+0.0;-0.0",
+            CultureInfo.InvariantCulture
+        );
+
+    /// <summary>A probability: <c>83 %</c>, never rounded up to certainty.</summary>
+    public static string Probability(double probability) =>
+        probability switch
+        {
+            > 0.995 => "over 99 %",
+            >= 0.0095 => (100 * probability).ToString("0", CultureInfo.InvariantCulture) + " %",
+            _ => "under 1 %",
+        };
+
+    /// <summary>A count with its noun: <c>1 reading</c>, <c>2 readings</c>.</summary>
+    public static string Count(int count, string noun) =>
+        count == 1 ? $"1 {noun}" : $"{count} {noun}s";
+}

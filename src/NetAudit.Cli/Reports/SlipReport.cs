@@ -1,0 +1,24 @@
+using NetAudit.Common;
+using NetAudit.Diagnosis;
+
+namespace NetAudit.Cli.Reports;
+
+/// <summary>Readings that look like slips, with what they look like.</summary>
+internal static class SlipReport
+{
+    /// <summary>One sentence for each questionable reading.</summary>
+    public static IEnumerable<string> Sentences(DiagnosisResult result)
+    {
+        for (var i = 0; i < result.Readings.Length; i++)
+        {
+            if (result.Readings[i].Questionable)
+            {
+                var reading = result.Readings[i].Reading;
+                var looks =
+                    ReadingSlips.Describe(result, i)
+                    ?? "fits neither the others nor any fault weighed";
+                yield return $"{reading.At}, read {MeterText.Volts(reading.Value)} V, {looks}.";
+            }
+        }
+    }
+}

@@ -1,0 +1,25 @@
+using System.Collections.Immutable;
+using NetAudit.Diagnosis;
+
+namespace NetAudit.Cli.Reports;
+
+/// <summary>The verdict in one sentence.</summary>
+internal static class VerdictWords
+{
+    public static string Sentence(DiagnosisResult result) =>
+        result.Verdict switch
+        {
+            Verdict.WithinLimits =>
+                "Nothing wrong that these readings can show: together they are plausible for a healthy unit "
+                    + $"({Figures.Probability(result.Healthy)}).",
+            Verdict.Fault => $"Fault, most likely {Faults(result.Suspects[0].Faults)} "
+                + $"({Figures.Probability(result.Suspects[0].Probability)}).",
+            _ =>
+                "Something is wrong that no suspect explains: neither a healthy unit nor any set of faults weighed here gives these "
+                    + "readings. Check the readings, the condition of the controls, and that the circuit is this revision.",
+        };
+
+    /// <summary>The faults of a set in words: <c>R3 open, together with V2 weak</c>.</summary>
+    public static string Faults(ImmutableArray<Fault> faults) =>
+        string.Join(", together with ", faults.Select(fault => fault.Describe()));
+}
