@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace NetAudit.Circuits.Sheets;
 
 /// <summary>What a netlist cannot say about an amplifier: a <c>*.sheet.toml</c> file, or the defaults. Immutable.</summary>
-public sealed partial record ServiceSheet
+public sealed record ServiceSheet
 {
     /// <summary>The sheet of a circuit that has none.</summary>
     public static ServiceSheet Default { get; } = new();

@@ -35,9 +35,12 @@ internal static class SupplyTables
     private static string? Rectifier(SheetTable table)
     {
         var text = table.Text("rectifier");
-        return text is null || text.Equals(SolidState, StringComparison.OrdinalIgnoreCase)
-            ? null
-            : text;
+        if (text is null || text.Equals(SolidState, StringComparison.OrdinalIgnoreCase))
+        {
+            return null;
+        }
+        TubeTables.CheckType(table, "rectifier", text, "write a tube type or solid-state");
+        return text;
     }
 
     private static RectifierCircuit Connection(SheetTable table)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Circuits.Tubes;
 using NetAudit.Netlists;
 
 namespace NetAudit.Circuits.Sheets;
@@ -12,8 +13,26 @@ internal static class TubeTables
         var type = table.Text("type");
         var sections = Sections(table);
         var pins = Pins(table);
+        if (pins.IsEmpty)
+        {
+            CheckType(table, "type", type, "give its pins: pins = { \"1\" = \"XV1.plate\", … }");
+        }
         table.Finish();
         return new TubeData(name, type, sections, pins);
+    }
+
+    /// <summary>Reports a type that the base table lacks.</summary>
+    public static void CheckType(SheetTable table, string key, string? type, string mend)
+    {
+        if (type is not null && TubeCatalogue.Find(type) is null)
+        {
+            var known = TubeCatalogue.All.SelectMany(found => found.Aliases.Prepend(found.Name));
+            table.Context.Diagnostics.Error(
+                table.Find(key)!.Value.Where,
+                $"the base table has no tube type \"{type}\"",
+                Suggestions.DidYouMean(type, known) ?? mend
+            );
+        }
     }
 
     private static ImmutableArray<(string, string)> Sections(SheetTable table)

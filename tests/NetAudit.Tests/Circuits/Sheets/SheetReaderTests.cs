@@ -247,6 +247,12 @@ public class SheetReaderTests
         "no rectifier circuit",
         "did you mean bridge?"
     )]
+    [InlineData(
+        "[[tube]]\nname = \"V1\"\ntype = \"12AX8\"",
+        "3:8",
+        "no tube type \"12AX8\"",
+        "did you mean 12A"
+    )]
     [InlineData("[bench]\nfixtures = \"VIN\"", "2:12", "wrong type", "a list of names")]
     [InlineData("[signal]\nsource = \"R1\"", "2:10", "no source \"R1\"", null)]
     [InlineData("[mains]\nnominal = 0", "2:11", "cannot be 0", "above 0")]
