@@ -13,7 +13,7 @@ internal sealed class InstanceReader(
 {
     private const int DeepestNesting = 40;
 
-    private int depth;
+    private readonly List<SubcircuitDefinition> open = [];
 
     /// <summary>X name node … subcircuit [PARAMS:] [name=value …].</summary>
     public void Read(ElementCard card)
@@ -39,21 +39,26 @@ internal sealed class InstanceReader(
             ComplainCount(card, nameField, ports, fields.Count - 1);
             return;
         }
-        if (depth >= DeepestNesting)
+        if (open.Contains(slot.Definition))
         {
             card.Complain(
                 nameField,
-                $"subcircuits are nested more than {DeepestNesting} deep: {slot.Definition.Name} contains itself, directly or through others"
+                $"subcircuit {slot.Definition.Name} contains itself, directly or through others"
             );
+            return;
+        }
+        if (open.Count >= DeepestNesting)
+        {
+            card.Complain(nameField, $"subcircuits are nested more than {DeepestNesting} deep");
             return;
         }
         CheckMultiplicity(card);
         var scope = Connect(card, slot, fields);
         SetParameters(card, slot, scope);
         var cards = definitions.Collect(slot.Definition.Body, scope);
-        depth++;
+        open.Add(slot.Definition);
         elements.ReadAll(cards, scope);
-        depth--;
+        open.RemoveAt(open.Count - 1);
     }
 
     private Scope Connect(ElementCard card, SubcircuitSlot slot, List<Field> fields)
