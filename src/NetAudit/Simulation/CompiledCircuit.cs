@@ -25,6 +25,7 @@ public sealed class CompiledCircuit
         Circuit = circuit;
         Topology = topology;
         Parameters = parameters;
+        Plan = DerivativePlan.For(circuit, topology, parameters);
         _parameterIndex = new(parameters.Length);
         for (var i = 0; i < parameters.Length; i++)
         {
@@ -39,6 +40,8 @@ public sealed class CompiledCircuit
     public ImmutableArray<Parameter> Parameters { get; }
 
     internal Topology Topology { get; }
+
+    internal DerivativePlan Plan { get; }
 
     /// <summary>
     /// Volts across the resistances inside semiconductors in the healthy circuit: start values by node do not say them, and a warm start

@@ -92,23 +92,11 @@ public sealed unsafe partial class Workspace
         var n = _t.UnknownCount;
         foreach (var (group, parent, element, sign) in _t.Folding.FixedSteps)
         {
-            if (_places == 0 || !IsFloating(element))
+            if (_places == 0 || FindTree(element) < 0)
             {
                 v[n + group] = v[_nodeColumn[parent]] + sign * ElementVolts(element);
             }
         }
-    }
-
-    private bool IsFloating(int element)
-    {
-        for (var i = 0; i < _editCount; i++)
-        {
-            if (_edits[i].Kind == EditKind.Tree && _edits[i].Element == element)
-            {
-                return true;
-            }
-        }
-        return false;
     }
 
     // A joint is a conductance from its unknown to the node outside; for a folded source, to the parent with the source between.

@@ -1,4 +1,4 @@
-using NetAudit.Circuits;
+using NetAudit.Simulation.Compilation;
 
 namespace NetAudit.Simulation;
 
@@ -8,32 +8,67 @@ public sealed unsafe partial class Workspace
     // Relative step of the central difference by which a semiconductor's few parameters are differentiated.
     private const double ParameterStep = 1e-5;
 
+    // No semiconductor has more flows.
+    private const int MostFlows = 4;
+
+    private readonly DerivativePlan _plan;
+    private readonly double[] _foldedDirections;
+    private readonly double[] _foldedResponses;
+    private readonly double[] _semiconductorResponses;
+    private bool _responsesKnown;
+
     private void Differentiate(in Probe probe, ReadOnlySpan<int> columns, Span<double> row)
     {
-        var count = Circuit.Parameters.Length;
-        for (var i = 0; i < columns.Length; i++)
+        var count = _plan.Rules.Length;
+        var siemens = _m.Siemens;
+        var v = _m.Trial;
+        var a = _m.Adjoint;
+        fixed (int* links = _links.Conductances)
         {
-            row[i] =
-                columns[i] < count
-                    ? DerivativeBy(probe, Circuit.Parameters[columns[i]])
-                    : -EditInnerProduct(columns[i] - count);
+            for (var i = 0; i < columns.Length; i++)
+            {
+                var column = columns[i];
+                if (column >= count)
+                {
+                    row[i] = -EditInnerProduct(column - count);
+                    continue;
+                }
+                var target = _plan.Targets[column];
+                if (_plan.Rules[column] == DerivativeRule.Conductance)
+                {
+                    // dG/dR = -G^2.
+                    var at = links + 8 * target;
+                    var g = siemens[target];
+                    row[i] = g * g * (v[at[0]] - v[at[1]]) * (a[at[2]] - a[at[3]]);
+                }
+                else
+                {
+                    row[i] = DerivativeBy(probe, column, target);
+                }
+            }
         }
     }
 
-    private double DerivativeBy(in Probe probe, in Parameter parameter)
+    private double DerivativeBy(in Probe probe, int parameter, int target)
     {
-        switch (parameter.Kind)
+        switch (_plan.Rules[parameter])
         {
-            case ParameterKind.Value:
-                return DerivativeByValue(probe, parameter.Index);
-            case ParameterKind.Offset:
-                return -OffsetInnerProduct(parameter.Index);
-            case ParameterKind.Strength when _t.FirstFlowOf[parameter.Index] is >= 0 and var flow:
-                return -UnitFlow(flow) * FlowAdjoint(flow);
-            case ParameterKind.Strength when _t.FirstLinearOf[parameter.Index] >= 0:
-                return -LinearInnerProduct(parameter.Index, _elementValue[parameter.Index]);
-            default:
+            case DerivativeRule.FlowStrength:
+                return -UnitFlow(target) * FlowAdjoint(target);
+            case DerivativeRule.Offset:
+                return -OffsetInnerProduct(target);
+            case DerivativeRule.Folded:
+                return DerivativeByFolded(probe, target);
+            case DerivativeRule.Constant:
+                return -ConstantInnerProduct(target);
+            case DerivativeRule.Gain:
+                return -LinearInnerProduct(target, _elementStrength[target]);
+            case DerivativeRule.LinearStrength:
+                return -LinearInnerProduct(target, _elementValue[target]);
+            case DerivativeRule.Semiconductor:
                 return -SemiconductorInnerProduct(parameter);
+            default:
+                return 0;
         }
     }
 
@@ -53,39 +88,22 @@ public sealed unsafe partial class Workspace
     private double FlowAdjoint(int flow) =>
         _m.Adjoint[_links.FlowRows[2 * flow]] - _m.Adjoint[_links.FlowRows[2 * flow + 1]];
 
-    private double DerivativeByValue(in Probe probe, int e)
+    private double ConstantInnerProduct(int e)
     {
-        switch (Circuit.Circuit.Elements[e])
+        if (_elementJoint[e] >= CompiledCircuit.OpenResistance)
         {
-            case Resistor:
-                var at = _t.ConductanceOf[e];
-                var links = _links.Conductances.AsSpan(8 * at, 8);
-                var g = _m.Siemens[at];
-                // dG/dR = -G^2.
-                return g
-                    * g
-                    * (_m.Trial[links[0]] - _m.Trial[links[1]])
-                    * (_m.Adjoint[links[2]] - _m.Adjoint[links[3]]);
-            case CurrentSource when _elementJoint[e] >= CompiledCircuit.OpenResistance:
-                return 0;
-            case VoltageSource when _t.BranchOf[e] < 0:
-                return DerivativeByFolded(probe, e);
-            case VoltageSource or CurrentSource:
-                var sum = 0.0;
-                for (
-                    var i = _t.FirstConstantOf[e];
-                    i < _t.ConstantStamps.Length && _t.ConstantStamps[i].Element == e;
-                    i++
-                )
-                {
-                    sum -= _t.ConstantStamps[i].Sign * _m.Adjoint[_links.ConstantRow[i]];
-                }
-                return sum;
-            case VoltageControlledSource or CurrentControlledSource:
-                return -LinearInnerProduct(e, _elementStrength[e]);
-            default:
-                return 0;
+            return 0;
         }
+        var sum = 0.0;
+        for (
+            var i = _t.FirstConstantOf[e];
+            i < _t.ConstantStamps.Length && _t.ConstantStamps[i].Element == e;
+            i++
+        )
+        {
+            sum += _t.ConstantStamps[i].Sign * _m.Adjoint[_links.ConstantRow[i]];
+        }
+        return sum;
     }
 
     private double LinearInnerProduct(int e, double other)
@@ -108,13 +126,9 @@ public sealed unsafe partial class Workspace
     private double OffsetInnerProduct(int pin)
     {
         var sum = 0.0;
-        for (var i = 0; i < _t.Partials.Length; i++)
+        foreach (var i in _t.LawPartialsBehind[pin])
         {
-            var (flow, columnPort) = _t.Partials[i];
-            if (_t.Ports[columnPort].Pin == pin && _t.IsLawFlow(flow))
-            {
-                sum += _m.Partials[i] * FlowAdjoint(flow);
-            }
+            sum += _m.Partials[i] * FlowAdjoint(_t.Partials[i].Flow);
         }
         foreach (var i in _t.ControlStamps)
         {
@@ -126,91 +140,156 @@ public sealed unsafe partial class Workspace
         return sum;
     }
 
-    private double SemiconductorInnerProduct(in Parameter parameter)
+    private double SemiconductorInnerProduct(int parameter)
     {
-        var e = parameter.Index;
-        var instance = _t.Semiconductors[_t.SemiconductorOf[e]];
-        var flows = instance.Device.Flows.Length;
+        FindResponses();
+        var instance = _t.Semiconductors[_t.SemiconductorOf[Circuit.Parameters[parameter].Index]];
         var sum = 0.0;
+        for (var i = 0; i < instance.Device.Flows.Length; i++)
+        {
+            sum +=
+                _semiconductorResponses[parameter * MostFlows + i]
+                * FlowAdjoint(instance.FirstFlow + i);
+        }
+        return sum;
+    }
+
+    // dF/d(parameter) of every semiconductor, by flow: central differences of its own currents.
+    private void FindSemiconductorResponses()
+    {
         var results = _m.Results;
         fixed (int* inputColumn = _links.InputColumn)
         {
-            for (var side = -1; side <= 1; side += 2)
+            for (var parameter = 0; parameter < _plan.Rules.Length; parameter++)
             {
-                var frame = Frame(instance, _m.Trial, inputColumn);
-                // Results has room for the flows and partials of any device.
-                frame.Flows = results;
-                frame.Partials = results + 4;
-                var step = side * ParameterStep;
-                switch (parameter.Kind)
+                if (_plan.Rules[parameter] != DerivativeRule.Semiconductor)
                 {
-                    case ParameterKind.Strength:
-                        frame.Strength += step;
-                        break;
-                    case ParameterKind.Gain:
-                        frame.Gain += step;
-                        break;
-                    default:
-                        frame.Offset += step;
-                        break;
+                    continue;
                 }
-                instance.Device.Evaluate(ref frame);
-                for (var i = 0; i < flows; i++)
+                var (kind, e, _) = Circuit.Parameters[parameter];
+                var instance = _t.Semiconductors[_t.SemiconductorOf[e]];
+                var response = _semiconductorResponses.AsSpan(parameter * MostFlows, MostFlows);
+                response.Clear();
+                for (var side = -1; side <= 1; side += 2)
                 {
-                    sum += side * results[i] * FlowAdjoint(instance.FirstFlow + i);
+                    var frame = Frame(instance, _m.V, inputColumn);
+                    frame.Flows = results;
+                    frame.Partials = results + MostFlows;
+                    var step = side * ParameterStep;
+                    frame.Strength += kind == ParameterKind.Strength ? step : 0;
+                    frame.Gain += kind == ParameterKind.Gain ? step : 0;
+                    frame.Offset += kind == ParameterKind.Threshold ? step : 0;
+                    instance.Device.Evaluate(ref frame);
+                    for (var i = 0; i < instance.Device.Flows.Length; i++)
+                    {
+                        response[i] += side * results[i] / (2 * ParameterStep);
+                    }
                 }
             }
         }
-        return sum / (2 * ParameterStep);
     }
 
-    // A folded source moves every node beyond it, up to the next joint: dF/dV is the sum of the Jacobian's columns there.
-    private double DerivativeByFolded(in Probe probe, int e)
+    // A folded source moves every node beyond it, up to the next joint: dF/dV is the sum of the Jacobian's columns there, and the load
+    // sees the probe's own nodes move.
+    private double DerivativeByFolded(in Probe probe, int source)
     {
-        var folding = _t.Folding;
+        FindResponses();
+        fixed (
+            double* directions = _foldedDirections,
+                responses = _foldedResponses
+        )
+        {
+            var direction = directions + source * _t.IndexCount;
+            var moved =
+                direction[_nodeColumn[probe.Positive]] - direction[_nodeColumn[probe.Negative]];
+            var acrossLoad =
+                _m.Adjoint[_nodeRow[probe.Positive]] - _m.Adjoint[_nodeRow[probe.Negative]];
+            return moved
+                - Load(probe) * moved * acrossLoad
+                - Dot(responses + source * _t.IndexCount, _m.Adjoint, _t.FirstEdit + _places);
+        }
+    }
+
+    // What is the same for every probe: worked out once for a solution, when the first probe asks.
+    private void FindResponses()
+    {
+        if (!_responsesKnown)
+        {
+            _responsesKnown = true;
+            FindFoldedResponses();
+            FindSemiconductorResponses();
+        }
+    }
+
+    // dF/dV of every folded source, by row.
+    private void FindFoldedResponses()
+    {
+        Array.Clear(_foldedDirections);
+        Array.Clear(_foldedResponses);
+        fixed (
+            double* directions = _foldedDirections,
+                responses = _foldedResponses
+        )
+        {
+            for (var source = 0; source < _plan.FoldedSources.Count; source++)
+            {
+                var direction = directions + source * _t.IndexCount;
+                var response = responses + source * _t.IndexCount;
+                var e = _plan.FoldedSources[source];
+                if (FindTree(e) is >= 0 and var edit)
+                {
+                    // Behind a joint of its own the source drives a current through it.
+                    var (_, row, volts) = OuterSide(_edits[edit]);
+                    var sign = Math.CopySign(1, volts * _elementValue[e]);
+                    var g = JointSiemens(_edits[edit]);
+                    response[_edits[edit].Place] -= sign * g;
+                    response[row] += sign * g;
+                    continue;
+                }
+                foreach (var (group, parent, element, sign) in _t.Folding.FixedSteps)
+                {
+                    direction[_t.UnknownCount + group] =
+                        element == e ? sign
+                        : _places > 0 && FindTree(element) >= 0 ? 0
+                        : direction[_nodeColumn[parent]];
+                }
+                MultiplyByJacobian(direction, response);
+            }
+        }
+    }
+
+    private int FindTree(int element)
+    {
         for (var i = 0; i < _editCount; i++)
         {
-            if (_edits[i].Kind == EditKind.Tree && _edits[i].Element == e)
+            if (_edits[i].Kind == EditKind.Tree && _edits[i].Element == element)
             {
-                var (_, row, volts) = OuterSide(_edits[i]);
-                var sign = _elementValue[e] != 0 ? volts / _elementValue[e] : 1;
-                return sign
-                    * JointSiemens(_edits[i])
-                    * (_m.Adjoint[_edits[i].Place] - _m.Adjoint[row]);
+                return i;
             }
         }
-        var direction = _m.Direction;
-        new Span<double>(direction, _t.IndexCount).Clear();
-        foreach (var (group, parent, element, sign) in folding.FixedSteps)
-        {
-            direction[_t.UnknownCount + group] =
-                element == e ? sign
-                : _places > 0 && IsFloating(element) ? 0
-                : direction[_nodeColumn[parent]];
-        }
-        return direction[_nodeColumn[probe.Positive]]
-            - direction[_nodeColumn[probe.Negative]]
-            - InnerProductAlong(direction);
+        return -1;
     }
 
-    // adjoint' J direction, element by element.
-    private double InnerProductAlong(double* direction)
+    // result = J direction, element by element, columns of fixed nodes included.
+    private void MultiplyByJacobian(double* direction, double* result)
     {
-        var sum = 0.0;
-        var a = _m.Adjoint;
         for (var i = 0; i < _t.Conductances.Length; i++)
         {
             var at = _links.Conductances.AsSpan(8 * i, 8);
-            sum += _m.Siemens[i] * (direction[at[0]] - direction[at[1]]) * (a[at[2]] - a[at[3]]);
+            var change = _m.Siemens[i] * (direction[at[0]] - direction[at[1]]);
+            result[at[2]] += change;
+            result[at[3]] -= change;
         }
         for (var i = 0; i < _t.LinearStamps.Length; i++)
         {
-            sum += _m.Linear[i] * direction[_links.LinearColumn[i]] * a[_links.LinearRow[i]];
+            result[_links.LinearRow[i]] += _m.Linear[i] * direction[_links.LinearColumn[i]];
         }
         for (var i = 0; i < _t.Partials.Length; i++)
         {
             var (flow, columnPort) = _t.Partials[i];
-            sum += _m.Partials[i] * direction[_links.PortColumn[columnPort]] * FlowAdjoint(flow);
+            var change = _m.Partials[i] * direction[_links.PortColumn[columnPort]];
+            result[_links.FlowRows[2 * flow]] += change;
+            result[_links.FlowRows[2 * flow + 1]] -= change;
         }
         for (var i = 0; i < _editCount; i++)
         {
@@ -218,16 +297,16 @@ public sealed unsafe partial class Workspace
             if (edit.Kind is EditKind.Joint or EditKind.Tree)
             {
                 var (column, row, _) = OuterSide(edit);
-                sum -= JointSiemens(edit) * direction[column] * (a[edit.Place] - a[row]);
+                var change = JointSiemens(edit) * direction[column];
+                result[edit.Place] -= change;
+                result[row] += change;
             }
             else if (edit.Kind == EditKind.Bridge)
             {
-                sum +=
-                    (direction[_nodeColumn[edit.A]] - direction[_nodeColumn[edit.B]])
-                    * a[edit.Place];
+                result[edit.Place] +=
+                    direction[_nodeColumn[edit.A]] - direction[_nodeColumn[edit.B]];
             }
         }
-        return sum;
     }
 
     // adjoint' dF/d(value of the edit).

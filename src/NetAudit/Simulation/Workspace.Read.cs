@@ -73,6 +73,7 @@ public sealed unsafe partial class Workspace
         }
         Factor();
         _readFactored = true;
+        _responsesKnown = false;
     }
 
     private static double Load(in Probe probe) =>
@@ -184,7 +185,9 @@ public sealed unsafe partial class Workspace
                 _m.Adjoint[i] *= factor;
             }
             Copy(_m.V, _m.Trial, _t.IndexCount);
+            _responsesKnown = false;
             Differentiate(probe, columns, row);
+            _responsesKnown = false;
         }
         // Back to the circuit as solved.
         Copy(_m.Start, _m.V, _t.IndexCount);

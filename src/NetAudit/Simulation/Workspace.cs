@@ -57,6 +57,12 @@ public sealed unsafe partial class Workspace
         _nodeColumn = [.. _t.NodeColumn];
         _nodeRow = [.. _t.NodeRow];
         _portMoved = new bool[_t.Ports.Length];
+        _plan = circuit.Plan;
+        _foldedDirections = new double[_plan.FoldedSources.Count * _t.IndexCount];
+        _semiconductorResponses = new double[
+            _t.Semiconductors.Length > 0 ? _plan.Rules.Length * MostFlows : 0
+        ];
+        _foldedResponses = new double[_plan.FoldedSources.Count * _t.IndexCount];
         _m = new SolverMemory(_t, _program);
         for (var i = 0; i < _t.UnknownCount; i++)
         {

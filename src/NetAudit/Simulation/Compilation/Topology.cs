@@ -169,11 +169,29 @@ internal sealed class Topology
                 ),
         ];
 
-    /// <summary>Whether a flow is that of a behavioural source.</summary>
-    public bool IsLawFlow(int flow) => flow >= FirstLawFlow;
+    /// <summary>By pin: the partial derivatives of behavioural sources by the input behind it.</summary>
+    public int[][] LawPartialsBehind => field ??= ListLawPartials();
 
-    // Semiconductors are listed before laws.
-    private int FirstLawFlow => Laws.Length == 0 ? Flows.Length : Laws[0].FirstFlow;
+    private int[][] ListLawPartials()
+    {
+        var lists = new List<int>[PinOwner.Length];
+        for (var pin = 0; pin < lists.Length; pin++)
+        {
+            lists[pin] = [];
+        }
+        foreach (var instance in Laws)
+        {
+            for (var i = 0; i < instance.Law.Partials.Length; i++)
+            {
+                var partial = instance.FirstPartial + i;
+                if (Ports[Partials[partial].ColumnPort].Pin is >= 0 and var pin)
+                {
+                    lists[pin].Add(partial);
+                }
+            }
+        }
+        return [.. lists.Select(list => list.ToArray())];
+    }
 
     /// <summary>The links of the healthy circuit, which workspaces copy.</summary>
     public Links HealthyLinks => field ??= Links.Healthy(this);

@@ -1,0 +1,97 @@
+using System.Collections.Immutable;
+using NetAudit.Circuits;
+
+namespace NetAudit.Simulation.Compilation;
+
+/// <summary>By what rule a parameter's derivative is worked out.</summary>
+internal enum DerivativeRule : byte
+{
+    /// <summary>It does nothing at DC.</summary>
+    None,
+
+    /// <summary>Ohms of a conductance.</summary>
+    Conductance,
+
+    /// <summary>A current source, or a voltage source with a branch current.</summary>
+    Constant,
+
+    /// <summary>A folded voltage source: it moves nodes directly.</summary>
+    Folded,
+
+    /// <summary>Gain of a linear controlled source.</summary>
+    Gain,
+
+    /// <summary>Strength of a linear controlled source.</summary>
+    LinearStrength,
+
+    /// <summary>Strength of a behavioural source.</summary>
+    FlowStrength,
+
+    /// <summary>Offset of a pin.</summary>
+    Offset,
+
+    /// <summary>A parameter of a semiconductor.</summary>
+    Semiconductor,
+}
+
+/// <summary>For each parameter its rule and what the rule works on: a conductance, a flow, an element, a pin, a folded source.</summary>
+internal sealed class DerivativePlan
+{
+    private DerivativePlan(int parameters)
+    {
+        Rules = new DerivativeRule[parameters];
+        Targets = new int[parameters];
+    }
+
+    public DerivativeRule[] Rules { get; }
+
+    public int[] Targets { get; }
+
+    /// <summary>Elements of the folded voltage sources, in the order the rule numbers them.</summary>
+    public List<int> FoldedSources { get; } = [];
+
+    public static DerivativePlan For(
+        Circuit circuit,
+        Topology topology,
+        ImmutableArray<Parameter> parameters
+    )
+    {
+        var plan = new DerivativePlan(parameters.Length);
+        for (var i = 0; i < parameters.Length; i++)
+        {
+            (plan.Rules[i], plan.Targets[i]) = plan.Choose(circuit, topology, parameters[i]);
+        }
+        return plan;
+    }
+
+    private (DerivativeRule, int) Choose(Circuit circuit, Topology t, Parameter parameter)
+    {
+        var index = parameter.Index;
+        switch (parameter.Kind)
+        {
+            case ParameterKind.Offset:
+                return (DerivativeRule.Offset, index);
+            case ParameterKind.Strength when t.FirstFlowOf[index] >= 0:
+                return (DerivativeRule.FlowStrength, t.FirstFlowOf[index]);
+            case ParameterKind.Strength when t.FirstLinearOf[index] >= 0:
+                return (DerivativeRule.LinearStrength, index);
+            case ParameterKind.Value:
+                switch (circuit.Elements[index])
+                {
+                    case Resistor:
+                        return (DerivativeRule.Conductance, t.ConductanceOf[index]);
+                    case VoltageSource when t.BranchOf[index] < 0:
+                        FoldedSources.Add(index);
+                        return (DerivativeRule.Folded, FoldedSources.Count - 1);
+                    case VoltageSource or CurrentSource:
+                        return (DerivativeRule.Constant, index);
+                    case VoltageControlledSource or CurrentControlledSource:
+                        return (DerivativeRule.Gain, index);
+                    default:
+                        return (DerivativeRule.None, -1);
+                }
+            default:
+                return (DerivativeRule.Semiconductor, index);
+        }
+    }
+}
