@@ -67,6 +67,11 @@ internal static class SpreadModelBuilder
                     table["diode_forward"].Sigma / emission,
                     true
                 );
+                if (diode.Model.Parameters.TryGetValue("bv", out var breakdown))
+                {
+                    var sigma = table["zener_voltage"].Sigma * Math.Abs(breakdown);
+                    yield return Term(" breakdown", ParameterKind.Threshold, sigma, false);
+                }
                 break;
             case BipolarTransistor:
                 yield return Term(

@@ -22,7 +22,7 @@ public enum ParameterKind
     /// </summary>
     Offset,
 
-    /// <summary>Volts, nominal 0, added to VTO of a J or M, in the sense of the n-channel device.</summary>
+    /// <summary>Volts, nominal 0, added to VTO of a J or M in the sense of the n-channel device, to BV of a D that has one.</summary>
     Threshold,
 }
 

@@ -408,6 +408,10 @@ internal sealed class CircuitCompiler
         {
             case Diode diode:
                 var junction = new DiodeModel(diode.Model, diode.Area, _circuit.Temperature);
+                if (junction.BreaksDown)
+                {
+                    _parameters.Add(new(ParameterKind.Threshold, e, 0));
+                }
                 AddDevice(junction, e, [Behind(t[0], junction.SeriesConductance), AddPort(t[1])]);
                 break;
             case BipolarTransistor transistor:

@@ -39,6 +39,9 @@ internal sealed unsafe class DiodeModel : NonlinearDevice
         SeriesConductance = card.Get("rs", 0) > 0 ? area / card.Get("rs", 0) : 0;
     }
 
+    /// <summary>True when the card gives a breakdown voltage, BV.</summary>
+    public bool BreaksDown => double.IsFinite(_breakdown);
+
     /// <summary>Siemens of the series resistance; 0 when there is none.</summary>
     public double SeriesConductance { get; }
 
@@ -55,16 +58,17 @@ internal sealed unsafe class DiodeModel : NonlinearDevice
         var limited = frame.Limit && Limit(ref volts, frame.OldJunctions[0]);
         frame.NewJunctions[0] = volts;
         var saturation = _saturation * frame.Strength;
+        var breakdown = _breakdown + frame.Offset;
         double amperes,
             siemens;
-        if (volts >= -_breakdown)
+        if (volts >= -breakdown)
         {
             Junction.Evaluate(volts, saturation, _emissionVoltage, out amperes, out siemens);
         }
         else
         {
             // Breakdown: an exponential that carries -Is at the matched voltage. BV and IBV fix it, whatever the strength.
-            var exponential = Math.Exp(-(_breakdown + volts) / _emissionVoltage);
+            var exponential = Math.Exp(-(breakdown + volts) / _emissionVoltage);
             amperes = -_saturation * exponential;
             siemens = _saturation * exponential / _emissionVoltage;
         }

@@ -1,0 +1,121 @@
+using System.Globalization;
+using System.Text;
+using NetAudit.Benchmarks.Figures;
+using NetAudit.Circuits;
+
+namespace NetAudit.Benchmarks.Accuracy;
+
+/// <summary><c>accuracy</c>: scores the diagnosis on generated units that ngspice simulated.</summary>
+internal static class AccuracyCommand
+{
+    private static readonly string[] Names = ["healthy", "one fault", "two faults", "three faults"];
+
+    public static int Run(Options options)
+    {
+        var seed = options.Count("seed", 1);
+        int[] counts =
+        [
+            options.Count("healthy", 200),
+            options.Count("singles", 100),
+            options.Count("pairs", 50),
+            options.Count("triples", 30),
+        ];
+        var table = new StringBuilder();
+        var misses = new StringBuilder();
+        var all = new List<Score>();
+        foreach (
+            var path in Directory
+                .GetFiles(options.Samples, options.Text("circuits", "*") + ".cir")
+                .Order(StringComparer.Ordinal)
+        )
+        {
+            var name = Path.GetFileNameWithoutExtension(path);
+            var amplifier =
+                AmplifierReader.Read(path).Amplifier
+                ?? throw new InvalidOperationException($"{path} cannot be read");
+            var run = new AccuracyRun(amplifier, seed);
+            for (var faults = 0; faults < counts.Length; faults++)
+            {
+                if (counts[faults] == 0)
+                {
+                    continue;
+                }
+                var random = new Random(seed * 1000 + faults);
+                Score[] scores =
+                [
+                    .. Enumerable.Range(0, counts[faults]).Select(_ => run.Judge(faults, random)),
+                ];
+                all.AddRange(scores);
+                var row = Row(name, Names[faults], scores);
+                table.AppendLine(row);
+                Console.WriteLine(row);
+                foreach (var miss in scores.Where(s => s.Miss is not null))
+                {
+                    misses.AppendLine(CultureInfo.InvariantCulture, $"* {name}: {miss.Miss}");
+                    Console.WriteLine($"    {miss.Miss}");
+                }
+            }
+            misses.AppendLine(
+                CultureInfo.InvariantCulture,
+                $"* {name}: {run.Dropped} draws dropped, ngspice found no operating point"
+            );
+        }
+        for (var faults = 0; faults < counts.Length; faults++)
+        {
+            Score[] scores = [.. all.Where(s => s.Faults == faults)];
+            if (scores.Length > 0)
+            {
+                table.AppendLine(Row("**all**", Names[faults], scores));
+            }
+        }
+        FiguresFile.Write(options.Output, "accuracy", Section(seed, table, misses, all));
+        return 0;
+    }
+
+    private static string Section(
+        int seed,
+        StringBuilder table,
+        StringBuilder misses,
+        List<Score> all
+    )
+    {
+        Score[] faulty = [.. all.Where(s => s.Faults > 0)];
+        var brier =
+            faulty.Length == 0
+                ? double.NaN
+                : faulty.Average(s => Math.Pow(s.Probability - (s.First ? 1 : 0), 2));
+        return $"""
+            ## Accuracy (`accuracy --seed {seed}`)
+
+            Units made from a seed and simulated by ngspice: parts within tolerance, tubes with their spread, wall voltage, meter gain error
+            and counts, the meter's load at each point. Every fault alone moves some reading of a nominal unit by three standard deviations.
+            All DC points are read. A suspect is right when its set of parts, or that of one of its equivalents, is the set of parts at
+            fault; strictly right when pin and mode are right too. {Machine.Description}
+
+            | circuit | units | count | right first | in first three | strict | equivalents | largest deviation | fault dictionary | mean s |
+            | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
+            {table}
+            For healthy units "right" means that no fault is claimed. Brier score of the first suspect over all faulty units:
+            {Machine.Number(
+                brier,
+                "0.0000"
+            )}. Highest probability given to a suspect of a healthy unit:
+            {Machine.Number(
+                all.Where(s => s.Faults == 0).Select(s => s.Probability).DefaultIfEmpty(0).Max(),
+                "0.0000"
+            )}.
+
+            ### Every miss
+
+            {misses}
+            """;
+    }
+
+    private static string Row(string circuit, string kind, Score[] scores)
+    {
+        string Share(Func<Score, bool> good) =>
+            Machine.Number(100.0 * scores.Count(good) / scores.Length, "0.0") + " %";
+        var faulty = scores[0].Faults > 0;
+        return $"| {circuit} | {kind} | {scores.Length} | {Share(s => s.First)} | {(faulty ? Share(s => s.FirstThree) : "")} | {(faulty ? Share(s => s.Strict) : "")} | {(faulty ? Machine.Number(scores.Average(s => s.Equivalents), "0.0") : "")} | {Share(s => s.LargestDeviation)} | {Share(s => s.Dictionary)} | {Machine.Number(scores.Average(s => s.Seconds), "0.000")} |";
+    }
+}

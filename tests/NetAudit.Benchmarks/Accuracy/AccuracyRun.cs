@@ -1,0 +1,78 @@
+using System.Diagnostics;
+using NetAudit.Circuits;
+using NetAudit.Diagnosis;
+using NetAudit.Expectations;
+using NetAudit.Reference.Units;
+
+namespace NetAudit.Benchmarks.Accuracy;
+
+/// <summary>Generated units of one circuit, judged one after another.</summary>
+internal sealed class AccuracyRun
+{
+    private readonly Amplifier amplifier;
+    private readonly UnitGenerator generator;
+    private readonly PlainStrategies plain;
+    private readonly Diagnoser diagnoser;
+    private readonly TruthMatch match;
+    private readonly DiagnosisOptions options = new();
+
+    public AccuracyRun(Amplifier amplifier, int seed)
+    {
+        this.amplifier = amplifier;
+        generator = new UnitGenerator(amplifier, seed, healthyUnits: 200);
+        plain = new PlainStrategies(amplifier, generator, seed);
+        var (prepared, reason) = Diagnoser.Prepare(amplifier);
+        diagnoser = prepared ?? throw new InvalidOperationException(reason);
+        match = new TruthMatch(amplifier);
+    }
+
+    /// <summary>Draws for which ngspice found no operating point.</summary>
+    public int Dropped => generator.Dropped;
+
+    /// <summary>Makes and judges one unit.</summary>
+    public Score Judge(int faults, Random random)
+    {
+        var unit = faults == 0 ? generator.Healthy(random) : generator.Faulty(faults, random);
+        var read = ReadingsFile.ReadText(UnitReadings.Csv(amplifier, unit), "unit.csv", amplifier);
+        var start = Stopwatch.GetTimestamp();
+        var result = diagnoser.Diagnose(read.Readings, options);
+        var seconds = Stopwatch.GetElapsedTime(start).TotalSeconds;
+        return faults == 0 ? Healthy(result, unit, seconds) : Faulty(result, unit, seconds);
+    }
+
+    private Score Healthy(DiagnosisResult result, Unit unit, double seconds)
+    {
+        var quiet = result.Verdict == Verdict.WithinLimits;
+        return new(
+            0,
+            quiet,
+            quiet,
+            quiet,
+            0,
+            result.Suspects is [var first, ..] ? first.Probability : 0,
+            seconds,
+            quiet ? null : MissReason.Of(result),
+            plain.LargestDeviation(unit) is null,
+            plain.Nearest(unit) is null
+        );
+    }
+
+    private Score Faulty(DiagnosisResult result, Unit unit, double seconds)
+    {
+        var first = result.Suspects is [var leading, ..] ? leading : null;
+        var right = first is not null && match.ByPart(first, unit);
+        var truth = match.Truth(unit).ToArray();
+        return new(
+            unit.Faults.Length,
+            right,
+            result.Suspects.Take(3).Any(s => match.ByPart(s, unit)),
+            first is not null && match.Strictly(first, unit),
+            first?.Equivalents.Length ?? 0,
+            first?.Probability ?? 0,
+            seconds,
+            right ? null : MissReason.Of(result, unit, match, generator),
+            plain.LargestDeviation(unit) is { } part && truth.SequenceEqual([match.PartOf(part)]),
+            plain.Nearest(unit) is { } fault && truth.SequenceEqual([match.PartOf(fault.Part)])
+        );
+    }
+}
