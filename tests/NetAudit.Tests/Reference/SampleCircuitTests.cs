@@ -48,7 +48,7 @@ public class SampleCircuitTests
         NgspiceRequirement.Check();
         var amplifier = Read(sample);
         var circuit = amplifier.Circuit;
-        var generator = new UnitGenerator(amplifier, seed: 1, healthyUnits: 20);
+        var generator = new UnitGenerator(amplifier, seed: 1, healthyUnits: 6);
         var compiled = CompiledCircuit.Compile(circuit);
         var workspace = new Workspace(compiled);
         var random = new Random(20);
