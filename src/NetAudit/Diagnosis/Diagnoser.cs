@@ -73,6 +73,10 @@ public sealed class Diagnoser
     {
         options ??= new();
         var (weighed, notes) = ReadingSelection.Of(readings);
+        if (weighed.Count == 0)
+        {
+            return NothingWeighed(notes);
+        }
         var probes = weighed.Select(r => ProbeOf(r.Node, r.RefNode, r.Value)).ToImmutableArray();
         var predictor = new Predictor(_compiled, _spread, probes, _amplifier.Sheet.Meter);
         var evidence = new ReadingEvidence(
@@ -105,6 +109,21 @@ public sealed class Diagnoser
             [.. notes, .. UnknownNotes(search)]
         );
     }
+
+    // Without a reading there is nothing to judge by: no probability is known.
+    private DiagnosisResult NothingWeighed(List<string> notes) =>
+        new()
+        {
+            Verdict = Verdict.WithinLimits,
+            Healthy = double.NaN,
+            Suspects = [],
+            Stages =
+            [
+                .. _amplifier.Stages.Select(stage => new StageState(stage.Name, 0, double.NaN)),
+            ],
+            Readings = [],
+            Notes = [.. notes],
+        };
 
     private Predictor EveryPoint()
     {
