@@ -29,7 +29,7 @@ internal sealed class LineEditor(
         while (true)
         {
             Show();
-            if (await readKey(cancellationToken) is not { } key || IsEnd(key))
+            if (await KeyAsync(cancellationToken) is not { } key || IsEnd(key))
             {
                 output.Write("\n");
                 return null;
@@ -44,6 +44,20 @@ internal sealed class LineEditor(
                 return _text;
             }
             Edit(key);
+        }
+    }
+
+    private async Task<ConsoleKeyInfo?> KeyAsync(CancellationToken cancellationToken)
+    {
+        try
+        {
+            return await readKey(cancellationToken);
+        }
+        catch (OperationCanceledException)
+        {
+            // What is said next begins on a line of its own.
+            output.Write("\n");
+            throw;
         }
     }
 

@@ -14,35 +14,45 @@ internal sealed class TextTable(params (string Header, Side Side)[] columns)
     /// <summary>Adds a row: one cell a column, in order.</summary>
     public void Add(params string[] cells) => _rows.Add(cells);
 
-    /// <summary>Writes the header and the rows.</summary>
+    /// <summary>Writes the header and the rows; a column that is empty throughout is left out.</summary>
     public void Write(Screen screen, string indent = "")
     {
+        int[] shown =
+        [
+            .. Enumerable
+                .Range(0, columns.Length)
+                .Where(c => _rows.Exists(row => row[c].Length > 0)),
+        ];
         var widths = columns
             .Select(
                 (column, c) => _rows.Select(row => row[c].Length).Append(column.Header.Length).Max()
             )
             .ToArray();
-        var others = widths.Skip(1).Sum() + Gap.Length * (columns.Length - 1) + indent.Length;
+        var others = shown.Skip(1).Sum(c => widths[c] + Gap.Length) + indent.Length;
         widths[0] = Math.Min(widths[0], Math.Max(LeastFirst, screen.Width - others));
-        WriteRow(screen, indent, widths, [.. columns.Select(column => column.Header)]);
-        foreach (var row in _rows)
+        foreach (var row in _rows.Prepend([.. columns.Select(column => column.Header)]))
         {
-            WriteRow(screen, indent, widths, row);
+            WriteRow(screen, indent, [.. shown.Select(c => (row[c], widths[c], columns[c].Side))]);
         }
     }
 
-    private void WriteRow(Screen screen, string indent, int[] widths, string[] row)
+    private static void WriteRow(
+        Screen screen,
+        string indent,
+        (string Text, int Width, Side Side)[] cells
+    )
     {
-        var first = Wrapping.Lines(row[0], widths[0]).ToArray();
-        var rest = row.Skip(1)
-            .Select((cell, c) => Gap + Padded(cell, widths[c + 1], columns[c + 1].Side));
+        var first = Wrapping.Lines(cells[0].Text, cells[0].Width).ToArray();
         // The figures stand on the last line of a wrapped name, where the eye arrives.
         foreach (var line in first[..^1])
         {
             screen.Line(indent + line);
         }
+        cells[0].Text = first[^1];
         screen.Line(
-            (indent + Padded(first[^1], widths[0], columns[0].Side) + string.Concat(rest)).TrimEnd()
+            (
+                indent + string.Join(Gap, cells.Select(c => Padded(c.Text, c.Width, c.Side)))
+            ).TrimEnd()
         );
     }
 
