@@ -11,7 +11,7 @@ internal sealed class PlainStrategies
 
     private readonly Amplifier amplifier;
     private readonly UnitGenerator generator;
-    private readonly List<(UnitFault Fault, double[] Readings)> dictionary = [];
+    private readonly List<(UnitFault Fault, double[] Volts)> dictionary = [];
 
     public PlainStrategies(Amplifier amplifier, UnitGenerator generator, int seed)
     {
@@ -22,9 +22,9 @@ internal sealed class PlainStrategies
         {
             foreach (var fault in generator.Faults.DrawEach(random))
             {
-                if (generator.NominalReadings(fault) is { } readings)
+                if (generator.NominalVolts(fault) is { } volts)
                 {
-                    dictionary.Add((fault, readings));
+                    dictionary.Add((fault, volts));
                 }
             }
         }
@@ -59,7 +59,7 @@ internal sealed class PlainStrategies
     /// <summary>The dictionary's nearest entry, readings weighed by their spread; null when a healthy unit is nearer still.</summary>
     public UnitFault? Nearest(Unit unit)
     {
-        var best = Distance(unit, generator.Nominal);
+        var best = Distance(unit, generator.Undisturbed);
         UnitFault? nearest = null;
         foreach (var (fault, readings) in dictionary)
         {

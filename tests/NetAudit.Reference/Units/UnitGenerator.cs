@@ -12,11 +12,15 @@ public sealed class UnitGenerator
 {
     private const double VisibleSigmas = 3;
 
+    // Below a millivolt every model is wrong: no spread counts as smaller.
+    private const double LeastSigma = 1e-3;
+
     private readonly Amplifier amplifier;
     private readonly UnitMeter meter;
     private readonly HealthySpread spread;
     private readonly FaultList faults;
     private readonly double[] nominal;
+    private readonly double[] undisturbed;
     private readonly double[] sigma;
 
     /// <param name="amplifier">The amplifier.</param>
@@ -33,6 +37,7 @@ public sealed class UnitGenerator
             ?? throw new InvalidOperationException(
                 "ngspice finds no operating point of the healthy circuit"
             );
+        undisturbed = meter.Undisturbed([])!;
         sigma = Spread(new Random(seed), healthyUnits);
     }
 
@@ -51,8 +56,11 @@ public sealed class UnitGenerator
     /// <summary>Nodes that are read.</summary>
     public IReadOnlyList<int> Nodes => meter.Nodes;
 
-    /// <summary>Readings of a nominal unit with one fault; null when ngspice finds no operating point.</summary>
-    public double[]? NominalReadings(UnitFault fault) => meter.Measure(fault.Edits);
+    /// <summary>Volts of a nominal healthy unit with no meter connected.</summary>
+    public IReadOnlyList<double> Undisturbed => undisturbed;
+
+    /// <summary>Volts of a nominal unit with one fault and no meter connected; null when ngspice finds no operating point.</summary>
+    public double[]? NominalVolts(UnitFault fault) => meter.Undisturbed(fault.Edits);
 
     /// <summary>A healthy unit.</summary>
     public Unit Healthy(Random random) => Make([], random);
@@ -116,14 +124,14 @@ public sealed class UnitGenerator
 
     private bool IsVisible(UnitFault fault)
     {
-        if (NominalReadings(fault) is not { } readings)
+        if (NominalVolts(fault) is not { } volts)
         {
             Dropped++;
             return false;
         }
-        for (var i = 0; i < readings.Length; i++)
+        for (var i = 0; i < volts.Length; i++)
         {
-            if (Math.Abs(readings[i] - nominal[i]) > VisibleSigmas * sigma[i])
+            if (Math.Abs(volts[i] - undisturbed[i]) > VisibleSigmas * sigma[i])
             {
                 return true;
             }
@@ -142,6 +150,6 @@ public sealed class UnitGenerator
                 sum[i] += Math.Pow(displayed[i] - nominal[i], 2);
             }
         }
-        return [.. sum.Select(s => Math.Sqrt(s / units))];
+        return [.. sum.Select(s => Math.Max(Math.Sqrt(s / units), LeastSigma))];
     }
 }

@@ -51,6 +51,19 @@ public sealed class UnitMeter
         });
     }
 
+    /// <summary>Volts at every one of <see cref="Nodes"/> with no meter anywhere; null when ngspice finds no operating point.</summary>
+    public double[]? Undisturbed(IEnumerable<CircuitEdit> unit)
+    {
+        var lines = FlatNetlist.Write(amplifier.Circuit, unit);
+        return NgspiceSession.Use(session =>
+        {
+            session.Load(lines);
+            return session.OperatingPoint()
+                ? Nodes.Select(node => session.Value(FlatNetlist.Node(node))).ToArray()
+                : null;
+        });
+    }
+
     /// <summary>What the display says: one gain error for all readings, each off by up to its counts, rounded to its last digit.</summary>
     public double[] Display(double[] volts, Random random)
     {
