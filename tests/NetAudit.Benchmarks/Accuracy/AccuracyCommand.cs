@@ -88,7 +88,7 @@ internal static class AccuracyCommand
             ## Accuracy (`accuracy --seed {seed}`)
 
             Units made from a seed and simulated by ngspice: parts within tolerance, tubes with their spread, wall voltage, meter gain error
-            and counts, the meter's load at each point. Every fault alone moves some reading of a nominal unit by three standard deviations.
+            and counts, the meter's load at each point. Every fault moves some reading of a nominal unit by three standard deviations, alone and beside the others.
             All DC points are read. A suspect is right when its set of parts, or that of one of its equivalents, is the set of parts at
             fault; strictly right when pin and mode are right too. {Machine.Description}
 

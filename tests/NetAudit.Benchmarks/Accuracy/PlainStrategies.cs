@@ -56,9 +56,16 @@ internal sealed class PlainStrategies
             ?.Name;
     }
 
-    /// <summary>The dictionary's nearest entry, readings weighed by their spread; null when a healthy unit is nearer still.</summary>
+    /// <summary>
+    /// The dictionary's nearest entry, readings weighed by their spread; null when nothing deviates by three or a healthy unit is nearer
+    /// still.
+    /// </summary>
     public UnitFault? Nearest(Unit unit)
     {
+        if (Deviations(unit).Values.Max() <= HealthyLimit)
+        {
+            return null;
+        }
         var best = Distance(unit, generator.Undisturbed);
         UnitFault? nearest = null;
         foreach (var (fault, readings) in dictionary)

@@ -5,8 +5,8 @@ using NetAudit.Reference.Units.Faults;
 namespace NetAudit.Reference.Units;
 
 /// <summary>
-/// Makes healthy and faulty units of an amplifier from a seed. Every fault alone moves some reading of a nominal unit by three standard
-/// deviations of what healthy units show, so that there is something to find.
+/// Makes healthy and faulty units of an amplifier from a seed. Every fault moves some reading of a nominal unit by three standard
+/// deviations of what healthy units show, alone as well as beside the unit's other faults, so that there is something to find.
 /// </summary>
 public sealed class UnitGenerator
 {
@@ -65,19 +65,25 @@ public sealed class UnitGenerator
     /// <summary>A healthy unit.</summary>
     public Unit Healthy(Random random) => Make([], random);
 
-    /// <summary>A unit with that many faults, in different parts.</summary>
+    /// <summary>A unit with that many faults, in different parts, none of them hidden behind the others.</summary>
     public Unit Faulty(int count, Random random)
     {
-        var chosen = new List<UnitFault>();
-        while (chosen.Count < count)
+        while (true)
         {
-            var fault = faults.Draw(random);
-            if (chosen.All(other => AreApart(other, fault)) && IsVisible(fault))
+            var chosen = new List<UnitFault>();
+            while (chosen.Count < count)
             {
-                chosen.Add(fault);
+                var fault = faults.Draw(random);
+                if (chosen.All(other => AreApart(other, fault)) && Moves(undisturbed, [fault]))
+                {
+                    chosen.Add(fault);
+                }
+            }
+            if (count == 1 || chosen.All(fault => IsVisibleBeside(fault, chosen)))
+            {
+                return Make(chosen, random);
             }
         }
-        return Make(chosen, random);
     }
 
     /// <summary>A unit with those faults.</summary>
@@ -122,22 +128,25 @@ public sealed class UnitGenerator
             ?.Name
         ?? fault.Part;
 
-    private bool IsVisible(UnitFault fault)
+    private bool IsVisibleBeside(UnitFault fault, List<UnitFault> chosen) =>
+        Volts(chosen.Where(other => other != fault)) is { } others && Moves(others, chosen);
+
+    /// <summary>Whether those faults take some reading of a nominal unit three standard deviations away from the given volts.</summary>
+    private bool Moves(double[] from, IEnumerable<UnitFault> chosen)
     {
-        if (NominalVolts(fault) is not { } volts)
+        if (Volts(chosen) is not { } volts)
         {
             Dropped++;
             return false;
         }
-        for (var i = 0; i < volts.Length; i++)
-        {
-            if (Math.Abs(volts[i] - undisturbed[i]) > VisibleSigmas * sigma[i])
-            {
-                return true;
-            }
-        }
-        return false;
+        return volts
+            .Zip(from, (now, before) => Math.Abs(now - before))
+            .Zip(sigma)
+            .Any(pair => pair.First > VisibleSigmas * pair.Second);
     }
+
+    private double[]? Volts(IEnumerable<UnitFault> chosen) =>
+        meter.Undisturbed(chosen.SelectMany(fault => fault.Edits));
 
     private double[] Spread(Random random, int units)
     {
