@@ -3,8 +3,8 @@ namespace NetAudit.Diagnosis;
 /// <summary>How far a diagnosis goes.</summary>
 public sealed record DiagnosisOptions
 {
-    /// <summary>Most faults that one suspect may hold, 1 to 5.</summary>
-    public int MaxFaults { get; init; } = 3;
+    /// <summary>Most faults that one suspect may hold, 1 to 5. Larger sets are only tried while the evidence asks for them.</summary>
+    public int MaxFaults { get; init; } = 4;
 
     /// <summary>Suspects below this probability are not listed.</summary>
     public double LeastProbability { get; init; } = 1e-3;

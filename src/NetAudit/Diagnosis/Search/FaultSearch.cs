@@ -25,6 +25,9 @@ internal sealed class FaultSearch
     /// <summary>Best singles whose pairs are also foretold by adding known effects.</summary>
     private const int AdditiveBases = 60;
 
+    /// <summary>A squared Mahalanobis length of this many times the readings explains nothing.</summary>
+    private const double UnexplainedMisfit = 3;
+
     private const int Relinearisations = 6;
 
     /// <summary>A reading this many deviations away from what all others say may be a slip.</summary>
@@ -32,12 +35,16 @@ internal sealed class FaultSearch
 
     private const int MaxSlips = 2;
 
+    /// <summary>A slip among fewer readings than this cannot be told from a fault.</summary>
+    private const int ReadingsPerSlip = 4;
+
     private readonly SetEvaluator _evaluator;
     private readonly ExtensionScreen _screen;
     private readonly ImmutableArray<FaultClass> _classes;
     private readonly double[] _start;
     private readonly CancellationToken _cancellationToken;
     private readonly double[] _gains;
+    private readonly double[] _deviations;
     private readonly double[] _healthyMean;
     private readonly KnownEffects _effects;
     private readonly List<Evaluation> _found = [];
@@ -57,6 +64,7 @@ internal sealed class FaultSearch
         _start = startVolts;
         _cancellationToken = cancellationToken;
         _gains = new double[classes.Length];
+        _deviations = new double[evaluator.Predictor.Readings];
         _healthyMean = new double[evaluator.Predictor.Readings];
         _effects = new(evaluator.Predictor.Readings, classes.Sum(c => c.Range.Grid.Length));
     }
@@ -64,7 +72,10 @@ internal sealed class FaultSearch
     /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
     public IReadOnlyList<FaultSet> Unknown => _unknown;
 
-    /// <summary>Runs the search up to sets of <paramref name="maxFaults"/> members.</summary>
+    /// <summary>
+    /// Runs the search up to sets of <paramref name="maxFaults"/> members: pairs always, since a worn tube hides behind an acceptable
+    /// misfit; larger sets as long as the last fault added was worth its prior, or the best set still explains nothing.
+    /// </summary>
     /// <returns>Every refined set, the healthy one among them.</returns>
     public IReadOnlyList<Evaluation> Run(int maxFaults)
     {
@@ -74,11 +85,21 @@ internal sealed class FaultSearch
         var candidates = ScreenSingles();
         for (var size = 2; size <= maxFaults && candidates.Count > 0; size++)
         {
+            var before = Best();
             var refined = EvaluateCandidates(candidates);
-            candidates = size < maxFaults ? Extend(refined) : [];
+            var best = Best();
+            var asksForMore =
+                best.Set.Members.Length == size && best.LogPosterior > before.LogPosterior;
+            candidates =
+                size < maxFaults && (asksForMore || Unexplained(best)) ? Extend(refined) : [];
         }
         return _found;
     }
+
+    private Evaluation Best() => _found.Where(e => e.Converged).MaxBy(e => e.LogPosterior)!;
+
+    private bool Unexplained(Evaluation best) =>
+        best.Quadratic > UnexplainedMisfit * _evaluator.Predictor.Readings;
 
     /// <summary>Evaluates every single fault, refines the best, and foretells the pairs.</summary>
     private List<(FaultSet Set, Candidate Origin)> ScreenSingles()
@@ -239,39 +260,70 @@ internal sealed class FaultSearch
         return foretold.Best(EvaluatedSets);
     }
 
+    /// <summary>
+    /// Refines a set, and again without the readings that look like slips as long as that pays for their small probability. A gross
+    /// slip shows before anything is refined: afterwards values and spreads have bent toward it.
+    /// </summary>
     private Evaluation RefineRobust(FaultSet set, ReadOnlySpan<double> values)
     {
-        var best = _evaluator.Refine(set, values, [], _start, Relinearisations, _cancellationToken);
-        var deviations = new double[_evaluator.Predictor.Readings];
-        while (
-            best.Converged
-            && best.Slips.Length < Math.Min(MaxSlips, _evaluator.Predictor.Readings - 1)
-        )
+        var rough = StrikeSlips(Refine(set, values, [], _start, 0), 0);
+        var whole = StrikeSlips(
+            Refine(set, values, [], _start, Relinearisations),
+            Relinearisations
+        );
+        if (rough.Slips.IsEmpty)
         {
-            _evaluator.Gaussian.GivenOthers(_evaluator.Residual, deviations);
-            var worst = Enumerable
-                .Range(0, deviations.Length)
-                .Where(i => !best.Slips.Contains(i))
-                .MaxBy(i => Math.Abs(deviations[i]));
-            if (Math.Abs(deviations[worst]) < SlipDeviation)
-            {
-                break;
-            }
-            var trial = _evaluator.Refine(
-                set,
+            return whole;
+        }
+        var struck = Refine(set, values, rough.Slips, _start, Relinearisations);
+        return struck.LogPosterior > whole.LogPosterior || !whole.Converged ? struck : whole;
+    }
+
+    /// <summary>Strikes out the reading that disagrees most, as long as that pays. The evaluation must be the evaluator's last.</summary>
+    private Evaluation StrikeSlips(Evaluation best, int relinearisations)
+    {
+        var most = Math.Min(MaxSlips, _deviations.Length / ReadingsPerSlip);
+        while (best.Converged && best.Slips.Length < most && WorstReading(best) is { } worst)
+        {
+            var trial = Refine(
+                best.Set,
                 best.Values.AsSpan(),
                 best.Slips.Add(worst),
                 best.Volts.AsSpan(),
-                Relinearisations,
-                _cancellationToken
+                relinearisations
             );
-            if (!trial.Converged || trial.LogPosterior <= best.LogPosterior)
+            if (!(trial.LogPosterior > best.LogPosterior))
             {
                 break;
             }
             best = trial;
         }
         return best;
+    }
+
+    private Evaluation Refine(
+        FaultSet set,
+        ReadOnlySpan<double> values,
+        ImmutableArray<int> slips,
+        ReadOnlySpan<double> start,
+        int relinearisations
+    ) => _evaluator.Refine(set, values, slips, start, relinearisations, _cancellationToken);
+
+    /// <summary>
+    /// The reading that disagrees most with all others, or null when none does much, or when striking it out leaves most of the misfit.
+    /// </summary>
+    private int? WorstReading(Evaluation evaluation)
+    {
+        _evaluator.Gaussian.GivenOthers(_evaluator.Residual, _deviations);
+        var worst = 0;
+        for (var i = 1; i < _deviations.Length; i++)
+        {
+            worst = Math.Abs(_deviations[i]) > Math.Abs(_deviations[worst]) ? i : worst;
+        }
+        var gain = _deviations[worst] * _deviations[worst];
+        return gain > SlipDeviation * SlipDeviation && gain > 0.5 * evaluation.Quadratic
+            ? worst
+            : null;
     }
 
     private static double[] ValuesOf(FaultSet set, Candidate candidate, double extraValue)
