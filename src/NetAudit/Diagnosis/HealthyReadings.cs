@@ -14,7 +14,7 @@ internal static class HealthyReadings
         CancellationToken cancellationToken
     )
     {
-        evaluator.Screen(FaultSet.Healthy, [], healthyVolts, cancellationToken);
+        evaluator.Screen(FaultSet.Healthy, [], [], healthyVolts, cancellationToken);
         var count = readings.Count;
         var givenOthers = new double[count];
         evaluator.Gaussian.GivenOthers(evaluator.Residual, givenOthers);

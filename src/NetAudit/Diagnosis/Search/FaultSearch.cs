@@ -12,6 +12,9 @@ internal sealed class FaultSearch
     /// <summary>Singles that are refined.</summary>
     private const int RefinedSingles = 40;
 
+    /// <summary>Further singles that are refined because they would be among the best if their worst reading were a slip.</summary>
+    private const int RefinedBesideSlips = 12;
+
     /// <summary>Foretold sets that are evaluated, and of these the number that are refined.</summary>
     private const int EvaluatedSets = 160;
     private const int RefinedSets = 40;
@@ -28,23 +31,13 @@ internal sealed class FaultSearch
     /// <summary>A squared Mahalanobis length of this many times the readings explains nothing.</summary>
     private const double UnexplainedMisfit = 3;
 
-    private const int Relinearisations = 6;
-
-    /// <summary>A reading this many deviations away from what all others say may be a slip.</summary>
-    private const double SlipDeviation = 4;
-
-    private const int MaxSlips = 2;
-
-    /// <summary>A slip among fewer readings than this cannot be told from a fault.</summary>
-    private const int ReadingsPerSlip = 4;
-
     private readonly SetEvaluator _evaluator;
     private readonly ExtensionScreen _screen;
     private readonly ImmutableArray<FaultClass> _classes;
     private readonly double[] _start;
     private readonly CancellationToken _cancellationToken;
     private readonly double[] _gains;
-    private readonly double[] _deviations;
+    private readonly RobustRefiner _refiner;
     private readonly double[] _healthyMean;
     private readonly KnownEffects _effects;
     private readonly List<Evaluation> _found = [];
@@ -64,7 +57,7 @@ internal sealed class FaultSearch
         _start = startVolts;
         _cancellationToken = cancellationToken;
         _gains = new double[classes.Length];
-        _deviations = new double[evaluator.Predictor.Readings];
+        _refiner = new(evaluator, startVolts, cancellationToken);
         _healthyMean = new double[evaluator.Predictor.Readings];
         _effects = new(evaluator.Predictor.Readings, classes.Sum(c => c.Range.Grid.Length));
     }
@@ -79,9 +72,10 @@ internal sealed class FaultSearch
     /// <returns>Every refined set, the healthy one among them.</returns>
     public IReadOnlyList<Evaluation> Run(int maxFaults)
     {
-        _evaluator.Screen(FaultSet.Healthy, [], _start, _cancellationToken);
+        Screen(FaultSet.Healthy, [], _start);
+        _refiner.Calibrate();
         _evaluator.Predictor.Mean.CopyTo(_healthyMean, 0);
-        _found.Add(RefineRobust(FaultSet.Healthy, []));
+        _found.Add(_refiner.Refine(FaultSet.Healthy, []));
         var candidates = ScreenSingles();
         for (var size = 2; size <= maxFaults && candidates.Count > 0; size++)
         {
@@ -96,6 +90,9 @@ internal sealed class FaultSearch
         return _found;
     }
 
+    private double? Screen(FaultSet set, ReadOnlySpan<double> values, ReadOnlySpan<double> start) =>
+        _evaluator.Screen(set, values, _refiner.Assumed, start, _cancellationToken);
+
     private Evaluation Best() => _found.Where(e => e.Converged).MaxBy(e => e.LogPosterior)!;
 
     private bool Unexplained(Evaluation best) =>
@@ -106,20 +103,26 @@ internal sealed class FaultSearch
     {
         var foretold = new Foretold(KeptCandidates);
         var singles = new List<(FaultSet Set, double Value, double Score)>();
+        var besideSlips = new List<(FaultSet Set, double Value, double Score)>();
         foreach (var fault in _classes)
         {
             _cancellationToken.ThrowIfCancellationRequested();
             var set = FaultSet.Healthy.With(fault)!;
             var best = (Value: double.NaN, Score: double.NegativeInfinity);
+            var robust = best;
             foreach (var value in fault.Range.Grid)
             {
-                if (_evaluator.Screen(set, [value], _start, _cancellationToken) is not { } score)
+                if (Screen(set, [value], _start) is not { } score)
                 {
                     continue;
                 }
                 if (score > best.Score)
                 {
                     best = (value, score);
+                }
+                if (_refiner.PossibleSlipGain() is var gain and > 0 && score + gain > robust.Score)
+                {
+                    robust = (value, score + gain);
                 }
                 _effects.Add(fault.Index, _evaluator.Predictor.Mean, _healthyMean);
                 Foretell(foretold, set, [value], score);
@@ -132,15 +135,35 @@ internal sealed class FaultSearch
             {
                 singles.Add((set, best.Value, best.Score));
             }
+            if (!double.IsNaN(robust.Value))
+            {
+                besideSlips.Add((set, robust.Value, robust.Score));
+            }
         }
         singles.Sort((a, b) => b.Score.CompareTo(a.Score));
-        foreach (var (set, value, _) in singles.Take(AdditiveBases))
+        besideSlips.Sort((a, b) => b.Score.CompareTo(a.Score));
+        var promising = singles
+            .Take(RefinedSingles)
+            .Concat(besideSlips.Take(RefinedBesideSlips))
+            .DistinctBy(s => s.Set)
+            .ToArray();
+        foreach (var (set, value, _) in promising)
+        {
+            _found.Add(_refiner.Refine(set, [value]));
+        }
+        _refiner.Assume(Best());
+        foreach (
+            var (set, value, _) in singles
+                .Take(AdditiveBases)
+                .Concat(promising)
+                .DistinctBy(s => s.Set)
+        )
         {
             ForetellBySums(foretold, set, [value], _start);
-        }
-        foreach (var (set, value, _) in singles.Take(RefinedSingles))
-        {
-            _found.Add(RefineRobust(set, [value]));
+            if (!_refiner.Assumed.IsEmpty && Screen(set, [value], _start) is { } score)
+            {
+                Foretell(foretold, set, [value], score);
+            }
         }
         return foretold.Best(EvaluatedSets);
     }
@@ -153,7 +176,7 @@ internal sealed class FaultSearch
         ReadOnlySpan<double> start
     )
     {
-        if (_evaluator.Screen(set, values.AsSpan(), start, _cancellationToken) is not { } score)
+        if (Screen(set, values.AsSpan(), start) is not { } score)
         {
             return;
         }
@@ -206,10 +229,7 @@ internal sealed class FaultSearch
             foreach (var value in candidate.Extra.Range.Grid)
             {
                 var values = ValuesOf(set, candidate, value);
-                if (
-                    _evaluator.Screen(set, values, _start, _cancellationToken) is { } score
-                    && score > best.Score
-                )
+                if (Screen(set, values, _start) is { } score && score > best.Score)
                 {
                     best = (values, score);
                 }
@@ -226,7 +246,7 @@ internal sealed class FaultSearch
         var refined = new List<Evaluation>();
         foreach (var (set, values, _) in scored.OrderByDescending(s => s.Score).Take(RefinedSets))
         {
-            refined.Add(RefineRobust(set, values));
+            refined.Add(_refiner.Refine(set, values));
         }
         _found.AddRange(refined);
         return refined;
@@ -243,87 +263,13 @@ internal sealed class FaultSearch
         )
         {
             var start = evaluation.Volts.AsSpan();
-            if (
-                _evaluator.Screen(
-                    evaluation.Set,
-                    evaluation.Values.AsSpan(),
-                    start,
-                    _cancellationToken
-                ) is
-                { } score
-            )
+            if (Screen(evaluation.Set, evaluation.Values.AsSpan(), start) is { } score)
             {
                 Foretell(foretold, evaluation.Set, evaluation.Values, score);
                 ForetellBySums(foretold, evaluation.Set, evaluation.Values, start);
             }
         }
         return foretold.Best(EvaluatedSets);
-    }
-
-    /// <summary>
-    /// Refines a set, and again without the readings that look like slips as long as that pays for their small probability. A gross
-    /// slip shows before anything is refined: afterwards values and spreads have bent toward it.
-    /// </summary>
-    private Evaluation RefineRobust(FaultSet set, ReadOnlySpan<double> values)
-    {
-        var rough = StrikeSlips(Refine(set, values, [], _start, 0), 0);
-        var whole = StrikeSlips(
-            Refine(set, values, [], _start, Relinearisations),
-            Relinearisations
-        );
-        if (rough.Slips.IsEmpty)
-        {
-            return whole;
-        }
-        var struck = Refine(set, values, rough.Slips, _start, Relinearisations);
-        return struck.LogPosterior > whole.LogPosterior || !whole.Converged ? struck : whole;
-    }
-
-    /// <summary>Strikes out the reading that disagrees most, as long as that pays. The evaluation must be the evaluator's last.</summary>
-    private Evaluation StrikeSlips(Evaluation best, int relinearisations)
-    {
-        var most = Math.Min(MaxSlips, _deviations.Length / ReadingsPerSlip);
-        while (best.Converged && best.Slips.Length < most && WorstReading(best) is { } worst)
-        {
-            var trial = Refine(
-                best.Set,
-                best.Values.AsSpan(),
-                best.Slips.Add(worst),
-                best.Volts.AsSpan(),
-                relinearisations
-            );
-            if (!(trial.LogPosterior > best.LogPosterior))
-            {
-                break;
-            }
-            best = trial;
-        }
-        return best;
-    }
-
-    private Evaluation Refine(
-        FaultSet set,
-        ReadOnlySpan<double> values,
-        ImmutableArray<int> slips,
-        ReadOnlySpan<double> start,
-        int relinearisations
-    ) => _evaluator.Refine(set, values, slips, start, relinearisations, _cancellationToken);
-
-    /// <summary>
-    /// The reading that disagrees most with all others, or null when none does much, or when striking it out leaves most of the misfit.
-    /// </summary>
-    private int? WorstReading(Evaluation evaluation)
-    {
-        _evaluator.Gaussian.GivenOthers(_evaluator.Residual, _deviations);
-        var worst = 0;
-        for (var i = 1; i < _deviations.Length; i++)
-        {
-            worst = Math.Abs(_deviations[i]) > Math.Abs(_deviations[worst]) ? i : worst;
-        }
-        var gain = _deviations[worst] * _deviations[worst];
-        return gain > SlipDeviation * SlipDeviation && gain > 0.5 * evaluation.Quadratic
-            ? worst
-            : null;
     }
 
     private static double[] ValuesOf(FaultSet set, Candidate candidate, double extraValue)

@@ -85,15 +85,21 @@ internal sealed class SetEvaluator
     public Predictor Predictor => _predictor;
 
     /// <summary>Evaluates a set once, at the given values and nominal spreads.</summary>
+    /// <param name="set">The set.</param>
+    /// <param name="values">Values of its members.</param>
+    /// <param name="slips">Readings to take as slips.</param>
+    /// <param name="startVolts">Node volts to start from.</param>
+    /// <param name="cancellationToken">Cancels.</param>
     /// <returns>Log posterior (up to the common constant), or null when the circuit did not settle.</returns>
     public double? Screen(
         FaultSet set,
         ReadOnlySpan<double> values,
+        ImmutableArray<int> slips,
         ReadOnlySpan<double> startVolts,
         CancellationToken cancellationToken
     )
     {
-        Begin(set, values, []);
+        Begin(set, values, slips);
         if (!SolveAt(set, startVolts, cancellationToken))
         {
             return null;

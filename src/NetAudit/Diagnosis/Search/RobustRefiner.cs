@@ -1,0 +1,139 @@
+using System.Collections.Immutable;
+using System.Numerics.Tensors;
+
+namespace NetAudit.Diagnosis.Search;
+
+/// <summary>
+/// Refines sets while any reading may be a slip of the person or the meter. Keeps the slips that the best set so far asks for, so that
+/// larger sets are weighed without them.
+/// </summary>
+internal sealed class RobustRefiner
+{
+    private const int Relinearisations = 6;
+
+    /// <summary>A reading this many deviations away from what all others say may be a slip.</summary>
+    private const double SlipDeviation = 4;
+
+    private const int MaxSlips = 2;
+
+    /// <summary>A slip among fewer readings than this cannot be told from a fault.</summary>
+    private const int ReadingsPerSlip = 4;
+
+    private readonly SetEvaluator _evaluator;
+    private readonly double[] _start;
+    private readonly CancellationToken _cancellationToken;
+    private readonly double[] _deviations;
+    private readonly double[] _healthyPrecision;
+
+    public RobustRefiner(
+        SetEvaluator evaluator,
+        double[] startVolts,
+        CancellationToken cancellationToken
+    )
+    {
+        _evaluator = evaluator;
+        _start = startVolts;
+        _cancellationToken = cancellationToken;
+        var readings = evaluator.Predictor.Readings;
+        _deviations = new double[readings];
+        _healthyPrecision = new double[readings];
+    }
+
+    /// <summary>Readings that the best set so far takes for slips.</summary>
+    public ImmutableArray<int> Assumed { get; private set; } = [];
+
+    /// <summary>Takes the evaluator's present state, of the healthy unit, as the scale by which gross slips are noticed.</summary>
+    public void Calibrate()
+    {
+        var inverse = _evaluator.Gaussian.Inverse();
+        for (var i = 0; i < _healthyPrecision.Length; i++)
+        {
+            _healthyPrecision[i] = inverse[i * _healthyPrecision.Length + i];
+        }
+    }
+
+    /// <summary>
+    /// How much the set just evaluated would gain, in nats, if its worst reading were a slip: roughly, with the healthy unit's
+    /// precisions. It keeps a true fault in the running beside a gross slip.
+    /// </summary>
+    public double PossibleSlipGain()
+    {
+        _evaluator.WhitenedResidual.CopyTo(_deviations);
+        var quadratic = TensorPrimitives.Dot<double>(_deviations, _deviations);
+        _evaluator.Gaussian.SolveTransposed(_deviations);
+        TensorPrimitives.Multiply<double>(_deviations, _deviations, _deviations);
+        TensorPrimitives.Divide<double>(_deviations, _healthyPrecision, _deviations);
+        var worst =
+            _deviations.Length < ReadingsPerSlip ? 0 : TensorPrimitives.Max<double>(_deviations);
+        return worst > SlipDeviation * SlipDeviation ? 0.5 * Math.Min(worst, quadratic) : 0;
+    }
+
+    /// <summary>Makes the slips of that evaluation the ones that further sets are weighed without.</summary>
+    public void Assume(Evaluation evaluation) => Assumed = evaluation.Slips;
+
+    /// <summary>
+    /// Refines a set, and again without the readings that look like slips as long as that pays for their small probability. A gross
+    /// slip shows before anything is refined: afterwards values and spreads have bent toward it.
+    /// </summary>
+    public Evaluation Refine(FaultSet set, ReadOnlySpan<double> values)
+    {
+        var rough = StrikeSlips(Refine(set, values, Assumed, _start, 0), 0);
+        var whole = StrikeSlips(
+            Refine(set, values, [], _start, Relinearisations),
+            Relinearisations
+        );
+        if (rough.Slips.IsEmpty)
+        {
+            return whole;
+        }
+        var struck = Refine(set, values, rough.Slips, _start, Relinearisations);
+        return struck.LogPosterior > whole.LogPosterior || !whole.Converged ? struck : whole;
+    }
+
+    /// <summary>Strikes out the reading that disagrees most, as long as that pays. The evaluation must be the evaluator's last.</summary>
+    private Evaluation StrikeSlips(Evaluation best, int relinearisations)
+    {
+        var most = Math.Min(MaxSlips, _deviations.Length / ReadingsPerSlip);
+        while (best.Converged && best.Slips.Length < most && WorstReading(best) is { } worst)
+        {
+            var trial = Refine(
+                best.Set,
+                best.Values.AsSpan(),
+                best.Slips.Add(worst),
+                best.Volts.AsSpan(),
+                relinearisations
+            );
+            if (!(trial.LogPosterior > best.LogPosterior))
+            {
+                break;
+            }
+            best = trial;
+        }
+        return best;
+    }
+
+    private Evaluation Refine(
+        FaultSet set,
+        ReadOnlySpan<double> values,
+        ImmutableArray<int> slips,
+        ReadOnlySpan<double> start,
+        int relinearisations
+    ) => _evaluator.Refine(set, values, slips, start, relinearisations, _cancellationToken);
+
+    /// <summary>
+    /// The reading that disagrees most with all others, or null when none does much, or when striking it out leaves most of the misfit.
+    /// </summary>
+    private int? WorstReading(Evaluation evaluation)
+    {
+        _evaluator.Gaussian.GivenOthers(_evaluator.Residual, _deviations);
+        var worst = 0;
+        for (var i = 1; i < _deviations.Length; i++)
+        {
+            worst = Math.Abs(_deviations[i]) > Math.Abs(_deviations[worst]) ? i : worst;
+        }
+        var gain = _deviations[worst] * _deviations[worst];
+        return gain > SlipDeviation * SlipDeviation && gain > 0.5 * evaluation.Quadratic
+            ? worst
+            : null;
+    }
+}
