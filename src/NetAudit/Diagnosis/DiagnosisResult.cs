@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NetAudit.Circuits;
 using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis;
@@ -79,19 +78,4 @@ public sealed record DiagnosisResult
 
     /// <summary>What was left out or could not be known, in words.</summary>
     public required ImmutableArray<string> Notes { get; init; }
-
-    /// <summary>The answer when there is nothing to weigh.</summary>
-    internal static DiagnosisResult WithoutReadings(
-        Amplifier amplifier,
-        IEnumerable<string> notes
-    ) =>
-        new()
-        {
-            Verdict = Verdict.WithinLimits,
-            Healthy = 1,
-            Suspects = [],
-            Stages = [.. amplifier.Stages.Select(s => new StageState(s.Name, 0, 0))],
-            Readings = [],
-            Notes = [.. notes, "There is no reading to weigh: nothing is known of this unit yet."],
-        };
 }
