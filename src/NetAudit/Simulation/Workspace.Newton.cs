@@ -14,6 +14,10 @@ public sealed unsafe partial class Workspace
     // Where rounding in nodes that only leakage holds stops the error from shrinking further.
     private const double RoundingTolerance = 1e-7;
 
+    // By how much the contraction of a simplified step may understate that of the next: the factors are those of one point, the error
+    // grows with the distance to both.
+    private const double ContractionDoubt = 4;
+
     // The last steps have to shrink at least this fast for their error estimate to count.
     private const double FastContraction = 0.25;
 
@@ -72,7 +76,10 @@ public sealed unsafe partial class Workspace
             }
             // The simplified step has been solved for anyway: applied, it leaves an error smaller by the contraction again.
             if (
-                (contraction <= FastContraction && correction * contraction <= Tolerance)
+                (
+                    contraction <= FastContraction
+                    && correction * contraction * ContractionDoubt <= Tolerance
+                )
                 || correction <= 0.1 * Tolerance
                 || (size <= RoundingTolerance && contraction >= 0.5)
             )

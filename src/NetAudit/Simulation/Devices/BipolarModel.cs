@@ -25,6 +25,11 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         (3, 3),
     ];
 
+    // 144/pi^2 and 24/pi^2 as SPICE rounds them.
+    private const double CrowdingFactor = 14.59025;
+    private const double CrowdingDivisor = 2.4317;
+    private const double SmallAngle = 3e-3;
+
     private readonly double _sign;
     private readonly double _saturation;
     private readonly double _reverseSaturation;
@@ -218,12 +223,13 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
             if (ratio > 1e-9)
             {
                 // d(ohms)/d(ratio) through z, both derivatives in closed form.
-                var inner = Math.Sqrt(1 + 14.59025 * ratio);
+                var inner = Math.Sqrt(1 + CrowdingFactor * ratio);
+                var root = Math.Sqrt(ratio);
                 var zByRatio =
-                    (
-                        14.59025 / (2 * inner) * Math.Sqrt(ratio)
-                        - (inner - 1) / (2 * Math.Sqrt(ratio))
-                    ) / (2.4317 * ratio);
+                    CrowdingFactor
+                    / CrowdingDivisor
+                    * ((1 + inner) / (2 * root) - root * CrowdingFactor / (2 * inner))
+                    / ((1 + inner) * (1 + inner));
                 slope = _baseResistanceRange * CrowdingSlope(z) * zByRatio / _halfBaseCurrent;
             }
             byVbe = slope * baseByVbe;
@@ -248,17 +254,30 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         frame.Partials[10] = conductance;
     }
 
+    // (sqrt(1 + 144/pi^2 r) - 1) / (24/pi^2 sqrt(r)), in a form that keeps its digits for small r.
     private static double BaseAngle(double ratio) =>
-        (Math.Sqrt(1 + 14.59025 * ratio) - 1) / 2.4317 / Math.Sqrt(ratio);
+        CrowdingFactor
+        / CrowdingDivisor
+        * Math.Sqrt(ratio)
+        / (1 + Math.Sqrt(1 + CrowdingFactor * ratio));
 
+    // 3 (tan z - z) / (z tan^2 z); its series where the difference would lose its digits.
     private static double Crowding(double z)
     {
+        if (z < SmallAngle)
+        {
+            return 1 - 4.0 / 15 * z * z;
+        }
         var tangent = Math.Tan(z);
         return 3 * (tangent - z) / (z * tangent * tangent);
     }
 
     private static double CrowdingSlope(double z)
     {
+        if (z < SmallAngle)
+        {
+            return -8.0 / 15 * z;
+        }
         var t = Math.Tan(z);
         var tSlope = 1 + t * t;
         var (numerator, denominator) = (t - z, z * t * t);

@@ -63,8 +63,12 @@ internal sealed class LawDerivative(LawGraph graph, int input)
             case LawOperation.RawPower:
                 return Power(id, node);
             case LawOperation.CopySign:
+                // |a| with the sign of b.
                 return graph.Multiply(
-                    graph.Make(LawOperation.CopySign, graph.Make(LawOperation.Sgn, node.A), node.B),
+                    graph.Multiply(
+                        graph.Make(LawOperation.Sgn, node.A),
+                        graph.Make(LawOperation.CopySign, graph.Literal(1), node.B)
+                    ),
                     Of(node.A)
                 );
             case LawOperation.Atan2:
