@@ -25,7 +25,7 @@ internal static class Netlist
     {
         var point = new OperatingPointSolver().Solve(Read(cards));
         Assert.True(point.Converged, string.Join('\n', point.Notes));
-        Assert.InRange(point.Residual, 0, 1e-9);
+        Assert.InRange(point.Residual, 0, 1e-8);
         return point;
     }
 
