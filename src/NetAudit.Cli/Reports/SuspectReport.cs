@@ -41,7 +41,9 @@ internal static class SuspectReport
         int number
     )
     {
-        var stage = suspect.Stage.Length == 0 ? "" : $" [{suspect.Stage}]";
+        // The stage is that of the first fault; the others may sit elsewhere.
+        var stage =
+            suspect.Stage.Length > 0 && suspect.Faults.Length == 1 ? $" [{suspect.Stage}]" : "";
         screen.Paragraph(
             $"{VerdictWords.Faults(suspect.Faults)}{stage}",
             $"  {number}. {Figures.Probability(suspect.Probability)}  ",
