@@ -1,0 +1,75 @@
+using System.Text.RegularExpressions;
+using Xunit;
+
+namespace NetAudit.Tests.Documents;
+
+/// <summary>What the documents say is so.</summary>
+public sealed partial class DocumentTests
+{
+    public static TheoryData<string> Documents =>
+        [
+            "README.md",
+            "DEVELOPERS.md",
+            .. Directory
+                .EnumerateFiles(Repository.File("docs"), "*.md", SearchOption.AllDirectories)
+                .Select(file => Path.GetRelativePath(Repository.File("."), file))
+                .Order(StringComparer.Ordinal),
+        ];
+
+    [Theory]
+    [MemberData(nameof(Documents))]
+    public async Task Document_Sessions_PrintWhatTheyShow(string name)
+    {
+        var path = Repository.File(name);
+        var document = await File.ReadAllTextAsync(path);
+
+        var now = await ConsoleSession.RunAsync(document);
+
+        if (Environment.GetEnvironmentVariable("NETAUDIT_WRITE_DOCUMENTS") == "1")
+        {
+            await File.WriteAllTextAsync(path, now);
+            return;
+        }
+        Assert.Equal(document, now);
+    }
+
+    [Fact]
+    public async Task Readme_MainCommand_FindsTheFaults()
+    {
+        var readme = await File.ReadAllTextAsync(Repository.File("README.md"));
+
+        var command = Assert.Single(ConsoleSession.IndentedCommands(readme));
+        var (code, output) = await ConsoleSession.ShellAsync(command, Repository.File("."));
+
+        Assert.Equal(1, code);
+        Assert.Contains("Suspects", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Readme_TestCommand_Exists()
+    {
+        Assert.Contains(
+            "\n    bash tests/run\n",
+            File.ReadAllText(Repository.File("README.md")),
+            StringComparison.Ordinal
+        );
+        Assert.True(File.Exists(Repository.File("tests/run")));
+    }
+
+    [Theory]
+    [MemberData(nameof(Documents))]
+    public void Document_Links_LeadSomewhere(string name)
+    {
+        var folder = Path.GetDirectoryName(Repository.File(name))!;
+        var broken = Link()
+            .Matches(File.ReadAllText(Repository.File(name)))
+            .Select(match => match.Groups[1].Value.Split('#')[0])
+            .Where(target => target.Length > 0 && !target.Contains("://", StringComparison.Ordinal))
+            .Where(target => !Path.Exists(Path.Combine(folder, target)));
+
+        Assert.Empty(broken);
+    }
+
+    [GeneratedRegex(@"\]\(([^)\s]+)\)")]
+    private static partial Regex Link();
+}
