@@ -18,6 +18,10 @@ public sealed unsafe partial class Workspace
     // grows with the distance to both.
     private const double ContractionDoubt = 4;
 
+    // How much a junction's slope changes a volt: once in a thermal voltage. After a long step the old factors say nothing about the
+    // error that a simplified step leaves, however small that step.
+    private const double SlopeChange = 40;
+
     // The last steps have to shrink at least this fast for their error estimate to count.
     private const double FastContraction = 0.25;
 
@@ -78,9 +82,10 @@ public sealed unsafe partial class Workspace
             if (
                 (
                     contraction <= FastContraction
-                    && correction * contraction * ContractionDoubt <= Tolerance
+                    && correction * Math.Max(contraction * ContractionDoubt, size * SlopeChange)
+                        <= Tolerance
                 )
-                || correction <= 0.1 * Tolerance
+                || (correction <= 0.1 * Tolerance && size <= 1 / SlopeChange)
                 || (size <= RoundingTolerance && contraction >= 0.5)
             )
             {
