@@ -10,12 +10,12 @@ namespace NetAudit.Benchmarks.Speed;
 /// <summary>Whole answers to the readings of generated units with one fault, all DC points read.</summary>
 internal static class DiagnosisTimings
 {
-    private const int Units = 7;
+    private const int Units = 5;
 
     /// <summary>Median seconds of an answer with sets of up to 1, 2 and 3 faults.</summary>
     public static double[] Answers(Amplifier amplifier)
     {
-        var generator = new UnitGenerator(amplifier, seed: 3, healthyUnits: 30);
+        var generator = new UnitGenerator(amplifier, seed: 3, healthyUnits: 8);
         var random = new Random(3);
         var (diagnoser, reason) = Diagnoser.Prepare(amplifier);
         if (diagnoser is null)

@@ -74,7 +74,7 @@ public sealed class UnitGenerator
             while (chosen.Count < count)
             {
                 var fault = faults.Draw(random);
-                if (chosen.All(other => AreApart(other, fault)) && Moves(undisturbed, [fault]))
+                if (chosen.All(other => AreApart(other, fault)) && Moves(nominal, [fault]))
                 {
                     chosen.Add(fault);
                 }
@@ -129,12 +129,12 @@ public sealed class UnitGenerator
         ?? fault.Part;
 
     private bool IsVisibleBeside(UnitFault fault, List<UnitFault> chosen) =>
-        Volts(chosen.Where(other => other != fault)) is { } others && Moves(others, chosen);
+        Readings(chosen.Where(other => other != fault)) is { } others && Moves(others, chosen);
 
-    /// <summary>Whether those faults take some reading of a nominal unit three standard deviations away from the given volts.</summary>
+    /// <summary>Whether those faults take some reading of a nominal unit three standard deviations away from the given readings.</summary>
     private bool Moves(double[] from, IEnumerable<UnitFault> chosen)
     {
-        if (Volts(chosen) is not { } volts)
+        if (Readings(chosen) is not { } volts)
         {
             Dropped++;
             return false;
@@ -145,8 +145,9 @@ public sealed class UnitGenerator
             .Any(pair => pair.First > VisibleSigmas * pair.Second);
     }
 
-    private double[]? Volts(IEnumerable<UnitFault> chosen) =>
-        meter.Undisturbed(chosen.SelectMany(fault => fault.Edits));
+    // With the meter's load: it can hide a fault that the bare circuit would show.
+    private double[]? Readings(IEnumerable<UnitFault> chosen) =>
+        meter.Measure(chosen.SelectMany(fault => fault.Edits));
 
     private double[] Spread(Random random, int units)
     {
