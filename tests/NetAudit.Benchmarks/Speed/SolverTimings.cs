@@ -107,7 +107,7 @@ internal static class SolverTimings
                             $"r{index}",
                             ((Resistor)element).Ohms * (changed ? Change : 1)
                         );
-                        session.NextOperatingPoint();
+                        session.OperatingPoint();
                     }
                 }
             );

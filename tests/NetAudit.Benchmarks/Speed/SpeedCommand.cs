@@ -33,8 +33,9 @@ internal static class SpeedCommand
         );
         foreach (var subject in subjects)
         {
-            section.AppendLine(SolverRow(subject));
-            Console.WriteLine(SolverRow(subject));
+            var row = SolverRow(subject);
+            section.AppendLine(row);
+            Console.WriteLine(row);
         }
         AddDiagnosis(section, options, netlist, subjects);
         AddGrowth(section, text);
@@ -73,10 +74,12 @@ internal static class SpeedCommand
             File.WriteAllText(path, subject.Text);
             var amplifier = AmplifierReader.Read(path).Amplifier!;
             var seconds = DiagnosisTimings.Answers(amplifier);
-            section.AppendLine(
+            var row = string.Create(
                 CultureInfo.InvariantCulture,
                 $"| {subject.Name}, {amplifier.Parts.Length} parts | {seconds[0]:0.000} s | {seconds[1]:0.000} s | {seconds[2]:0.000} s |"
             );
+            section.AppendLine(row);
+            Console.WriteLine(row);
         }
         folder.Delete(recursive: true);
         var readings = Path.Combine(options.Samples, "readings", "marram-20-unit1.csv");

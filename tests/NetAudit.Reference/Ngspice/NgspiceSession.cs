@@ -82,12 +82,6 @@ public sealed unsafe class NgspiceSession
     public bool OperatingPoint()
     {
         Command("destroy all");
-        return NextOperatingPoint();
-    }
-
-    /// <summary>The same, with the results of earlier ones kept in memory.</summary>
-    public bool NextOperatingPoint()
-    {
         messages.Clear();
         Command("op");
         return !Failed()
