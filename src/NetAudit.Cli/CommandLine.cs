@@ -3,7 +3,6 @@ using System.CommandLine.Help;
 using NetAudit.Cli.Commands;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Terminals;
-using NetAudit.Common;
 
 namespace NetAudit.Cli;
 
@@ -62,21 +61,10 @@ internal static class CommandLine
         var parsed = Root(streams).Parse(args);
         if (parsed.Errors.Count > 0)
         {
-            var verb =
-                parsed.CommandResult.Command is RootCommand
-                    ? ""
-                    : $"{parsed.CommandResult.Command.Name} ";
             return DiagnosticReport.Refuse(
                 streams,
                 args.Contains(Json),
-                [
-                    .. parsed.Errors.Select(error => new Diagnostic(
-                        Severity.Error,
-                        null,
-                        error.Message.TrimEnd('.').Replace('\'', '"'),
-                        $"netaudit {verb}--help shows how it is used"
-                    )),
-                ]
+                UsageErrors.Of(parsed, args)
             );
         }
         var invocation = new InvocationConfiguration
@@ -102,6 +90,7 @@ internal static class CommandLine
         {
             if (option is HelpOption { Action: HelpAction usual } help)
             {
+                usual.MaxWidth = streams.Width;
                 help.Description = "Show help and usage.";
                 help.Action = new HelpWithExamples(usual);
             }

@@ -19,7 +19,6 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
     private static readonly Dictionary<string, string> Examples = new()
     {
         ["expect"] = """
-            Examples:
               What a healthy unit reads, stage by stage:
                 netaudit expect sample-circuits/marram-20.cir
               A readings sheet to fill in at the bench:
@@ -27,7 +26,6 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
 
             """,
         ["diagnose"] = """
-            Examples:
               What is wrong, from a sheet of readings:
                 netaudit diagnose sample-circuits/marram-20.cir readings.csv
               The same from a pipe, for a program:
@@ -37,7 +35,6 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
 
             """,
         ["solve"] = """
-            Examples:
               Every node voltage of a netlist:
                 netaudit solve sample-circuits/marram-5.cir
               The same for a program:
@@ -53,11 +50,8 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         usual.Invoke(parseResult);
         var output = parseResult.InvocationConfiguration.Output;
         var verb = parseResult.CommandResult.Command.Name;
-        output.Write(
-            Examples.TryGetValue(verb, out var examples)
-                ? examples + "\n"
-                : string.Join("\n", Examples.Values) + "\n"
-        );
+        output.Write("Examples:\n");
+        output.Write(Examples.GetValueOrDefault(verb, string.Concat(Examples.Values)) + "\n");
         output.Write(ExitCodesText);
         return ExitCodes.NothingWrong;
     }

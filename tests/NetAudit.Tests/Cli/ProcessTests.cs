@@ -39,6 +39,7 @@ public sealed class ProcessTests
         Assert.Equal(0, run.ExitCode);
         Assert.Contains("Examples:", run.Output, StringComparison.Ordinal);
         Assert.Contains("Exit codes:", run.Output, StringComparison.Ordinal);
+        Assert.All(run.Output.Split('\n'), line => Assert.InRange(line.Length, 0, 80));
     }
 
     [Fact]

@@ -26,6 +26,22 @@ public sealed class ReportSnapshotTests
         run.Output.MatchSnapshot($"{verb}-{circuit}");
     }
 
+    [Theory]
+    [InlineData("marram-5", "unit1")]
+    [InlineData("marram-5", "unit2")]
+    [InlineData("marram-20", "unit3")]
+    public async Task SampleUnit_Diagnosis_IsAsAgreed(string circuit, string unit)
+    {
+        var run = await CommandRun.HereAsync(
+            "",
+            "diagnose",
+            Repository.File($"sample-circuits/{circuit}.cir"),
+            Repository.File($"sample-circuits/readings/{circuit}-{unit}.csv")
+        );
+
+        run.Output.MatchSnapshot($"diagnose-{circuit}-{unit}");
+    }
+
     [Fact]
     public async Task SmallUnit_DriftedResistor_IsAsAgreed()
     {
