@@ -131,55 +131,6 @@ public sealed unsafe partial class Workspace
         }
     }
 
-    /// <summary>x = inv(J') b with the same factors. b and x differ; b's entries of the edits are overwritten.</summary>
-    private void SolveTransposed(double* b, double* x)
-    {
-        var n = _t.UnknownCount;
-        if (_places == 0)
-        {
-            _program.SolveTransposed(_m.Lu, _m.Inverse, b, x, _m.Work);
-            return;
-        }
-        const int Stride = Topology.MostEdits;
-        var corner = _m.Corner;
-        var z = b + _t.FirstEdit;
-        for (var k = 0; k < _places; k++)
-        {
-            z[k] -= Dot(_m.EditColumns + k * n, b, n);
-        }
-        for (var i = 0; i < _places; i++)
-        {
-            for (var j = 0; j < i; j++)
-            {
-                z[i] -= corner[j * Stride + i] * z[j];
-            }
-            z[i] /= corner[i * Stride + i];
-        }
-        for (var i = _places - 1; i >= 0; i--)
-        {
-            for (var j = i + 1; j < _places; j++)
-            {
-                z[i] -= corner[j * Stride + i] * z[j];
-            }
-        }
-        for (var i = _places - 1; i >= 0; i--)
-        {
-            (z[i], z[_cornerPivot[i]]) = (z[_cornerPivot[i]], z[i]);
-        }
-        for (var i = 0; i < n; i++)
-        {
-            for (var k = 0; k < _places; k++)
-            {
-                b[i] -= EditRowsOf(_m.Lu)[k * n + i] * z[k];
-            }
-        }
-        _program.SolveTransposed(_m.Lu, _m.Inverse, b, x, _m.Work);
-        for (var k = 0; k < _places; k++)
-        {
-            x[_t.FirstEdit + k] = z[k];
-        }
-    }
-
     private static double Dot(double* a, double* b, int count)
     {
         var sum = 0.0;

@@ -21,6 +21,8 @@ public sealed unsafe partial class Workspace
         _iterations = 0;
         _solved = false;
         _readFactored = false;
+        _adjointsKnown = false;
+        _leftSolution = false;
         if (_shunt != 0 || _sourceScale != 1)
         {
             SetPath(0, 1);

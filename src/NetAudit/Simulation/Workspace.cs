@@ -63,6 +63,8 @@ public sealed unsafe partial class Workspace
             _t.Semiconductors.Length > 0 ? _plan.Rules.Length * MostFlows : 0
         ];
         _foldedResponses = new double[_plan.FoldedSources.Count * _t.IndexCount];
+        _foldedRows = new int[_plan.FoldedSources.Count * _t.IndexCount];
+        _foldedRowCount = new int[_plan.FoldedSources.Count];
         _m = new SolverMemory(_t, _program);
         for (var i = 0; i < _t.UnknownCount; i++)
         {

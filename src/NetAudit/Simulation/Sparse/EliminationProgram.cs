@@ -8,7 +8,7 @@ namespace NetAudit.Simulation.Sparse;
 /// (Doolittle by rows); for each multiplier the targets of its updates are listed in a row. Immutable, thread-safe; the values are the
 /// caller's. Steps before <see cref="StaticCount"/> and the updates they cause belong to <see cref="FactorStatic"/>.
 /// </summary>
-internal sealed unsafe class EliminationProgram
+internal sealed unsafe partial class EliminationProgram
 {
     private readonly int[] _rowStart;
     private readonly int[] _dynamicStart;
@@ -162,45 +162,6 @@ internal sealed unsafe class EliminationProgram
             for (var i = 0; i < Size; i++)
             {
                 x[columnAt[i]] = work[i];
-            }
-        }
-    }
-
-    /// <summary>Solves A' x = b with the same factors.</summary>
-    public void SolveTransposed(double* values, double* inverse, double* b, double* x, double* work)
-    {
-        fixed (
-            int* rowStart = _rowStart,
-                pivot = _pivot,
-                column = _column,
-                rowAt = _rowAt,
-                columnAt = _columnAt
-        )
-        {
-            for (var i = 0; i < Size; i++)
-            {
-                work[i] = b[columnAt[i]];
-            }
-            for (var i = 0; i < Size; i++)
-            {
-                var z = work[i] * inverse[i];
-                work[i] = z;
-                for (var slot = pivot[i] + 1; slot < rowStart[i + 1]; slot++)
-                {
-                    work[column[slot]] -= values[slot] * z;
-                }
-            }
-            for (var i = Size - 1; i >= 0; i--)
-            {
-                var z = work[i];
-                for (var slot = rowStart[i]; slot < pivot[i]; slot++)
-                {
-                    work[column[slot]] -= values[slot] * z;
-                }
-            }
-            for (var i = 0; i < Size; i++)
-            {
-                x[rowAt[i]] = work[i];
             }
         }
     }

@@ -1,4 +1,5 @@
 using CsCheck;
+using NetAudit.Simulation;
 using NetAudit.Simulation.Sparse;
 using Xunit;
 
@@ -44,17 +45,19 @@ public unsafe class EliminationProgramTests
             }
         }
         var b = Enumerable.Range(0, size).Select(_ => random.NextDouble() - 0.5).ToArray();
-        var (x, z, work, inverse) = (
-            new double[size],
-            new double[size],
-            new double[size],
-            new double[size]
-        );
+        var (x, work, inverse) = (new double[size], new double[size], new double[size]);
+        var lanes = new LaneMemory();
+        var sides = lanes.Reserve(4 * size);
+        var sideOf = (int i, int lane) => ((double*)(sides + i))[lane];
+        for (var i = 0; i < size * LaneMemory.Width; i++)
+        {
+            // Right-hand sides of a few ones, as meters make them.
+            ((double*)sides)[i] = random.Next(size) == 0 ? 1 : 0;
+        }
         fixed (
             double* v = values,
                 right = b,
                 solution = x,
-                transposed = z,
                 w = work,
                 inv = inverse
         )
@@ -62,18 +65,28 @@ public unsafe class EliminationProgramTests
             Assert.True(program.FactorStatic(v, inv));
             Assert.True(program.FactorDynamic(v, inv));
             program.Solve(v, inv, right, solution, w);
-            program.SolveTransposed(v, inv, right, transposed, w);
+            program.Solve(v, inv, sides, sides + size, sides + 3 * size);
+            program.SolveTransposed(v, inv, sides, sides + 2 * size, sides + 3 * size);
         }
         for (var i = 0; i < size; i++)
         {
-            var (forward, backward) = (-b[i], -b[i]);
+            var residual = -b[i];
             for (var j = 0; j < size; j++)
             {
-                forward += dense[i, j] * x[j];
-                backward += dense[j, i] * z[j];
+                residual += dense[i, j] * x[j];
             }
-            Assert.InRange(forward, -1e-12, 1e-12);
-            Assert.InRange(backward, -1e-12, 1e-12);
+            Assert.InRange(residual, -1e-12, 1e-12);
+            for (var lane = 0; lane < LaneMemory.Width; lane++)
+            {
+                var (forward, backward) = (-sideOf(i, lane), -sideOf(i, lane));
+                for (var j = 0; j < size; j++)
+                {
+                    forward += dense[i, j] * sideOf(size + j, lane);
+                    backward += dense[j, i] * sideOf(2 * size + j, lane);
+                }
+                Assert.InRange(forward, -1e-12, 1e-12);
+                Assert.InRange(backward, -1e-12, 1e-12);
+            }
         }
     }
 }

@@ -1,0 +1,144 @@
+using NetAudit.Simulation.Compilation;
+using Lanes = System.Runtime.Intrinsics.Vector512<double>;
+
+namespace NetAudit.Simulation;
+
+// A reading whose meter moves the circuit far: the loaded circuit solved for itself, with the meter as one more conductance.
+public sealed unsafe partial class Workspace
+{
+    private const int MostLoadIterations = 30;
+
+    // V was at the solution of a loaded circuit since the last evaluation.
+    private bool _leftSolution;
+
+    private readonly LaneMemory _farShifts = new();
+    private Probe[] _farProbes = [];
+    private int[] _farReadings = [];
+    private double[] _farAmperes = [];
+    private int _farCount;
+
+    private void AddFar(in Probe probe, int reading, double amperes)
+    {
+        if (_farCount == _farProbes.Length)
+        {
+            var size = _farCount + LaneMemory.Width;
+            Array.Resize(ref _farProbes, size);
+            Array.Resize(ref _farReadings, size);
+            Array.Resize(ref _farAmperes, size);
+        }
+        _farProbes[_farCount] = probe;
+        _farReadings[_farCount] = reading;
+        _farAmperes[_farCount++] = amperes;
+    }
+
+    private void ReadFar(ColumnPlan? plan, Span<double> readings, Span<double> jacobian)
+    {
+        // Where the loads would move a linear circuit: with the factors at the solution, which the first loaded circuit overwrites.
+        for (var first = 0; first < _farCount; first += LaneMemory.Width)
+        {
+            var count = Math.Min(LaneMemory.Width, _farCount - first);
+            FindShifts(
+                _farProbes.AsSpan(first, count),
+                _farAmperes.AsSpan(first, count),
+                FarShifts(first)
+            );
+        }
+        for (var i = 0; i < _farCount; i++)
+        {
+            var reading = _farReadings[i];
+            var row = plan is null ? default : jacobian.Slice(reading * plan.Count, plan.Count);
+            readings[reading] = ReadLoaded(i, plan, row);
+        }
+    }
+
+    private Lanes* FarShifts(int probe) =>
+        _farShifts.Reserve((_farProbes.Length / LaneMemory.Width + 1) * _t.IndexCount)
+        + probe / LaneMemory.Width * _t.IndexCount;
+
+    private double ReadLoaded(int far, ColumnPlan? plan, Span<double> row)
+    {
+        ref readonly var probe = ref _farProbes[far];
+        Copy(_m.V, _m.Start, _t.IndexCount);
+        var (positive, negative) = (_nodeColumn[probe.Positive], _nodeColumn[probe.Negative]);
+        var (rowP, rowN) = (_nodeRow[probe.Positive], _nodeRow[probe.Negative]);
+        var g = Load(probe);
+        if (_t.JunctionCount > 0)
+        {
+            // Junctions are limited against the solution.
+            Evaluate(_m.V, limit: false);
+            CommitJunctions();
+        }
+        var shifts = (double*)FarShifts(far) + far % LaneMemory.Width;
+        for (var i = 0; i < _t.FirstEdit + _places; i++)
+        {
+            _m.Step[i] = shifts[i * LaneMemory.Width];
+        }
+        Advance(_m.V, 1, _m.Step, _m.V);
+        var limited = Evaluate(_m.V, limit: true);
+        CommitJunctions();
+        _leftSolution = true;
+        _readFactored = false;
+        for (var iteration = 0; iteration < MostLoadIterations; iteration++)
+        {
+            Factor();
+            var b = _m.Column;
+            new Span<double>(b, _t.IndexCount).Clear();
+            b[rowP] += 1;
+            b[rowN] -= 1;
+            SolveLinear(b, _m.Simplified);
+            var response = ColumnDifference(_m.Simplified, positive, negative);
+            var current = g * (_m.V[positive] - _m.V[negative]);
+            _m.F[rowP] += current;
+            _m.F[rowN] -= current;
+            SolveLinear(_m.F, _m.Step);
+            var correction = g * ColumnDifference(_m.Step, positive, negative) / (1 + g * response);
+            for (var i = 0; i < _t.FirstEdit + _places; i++)
+            {
+                _m.Step[i] -= correction * _m.Simplified[i];
+            }
+            var size = Norm(_m.Step);
+            Advance(_m.V, -1, _m.Step, _m.V);
+            // The error left is of the order of the square of a full step.
+            var done = !limited && !(size * Math.Min(1, size * SlopeChange) > Tolerance);
+            limited = Evaluate(_m.V, limit: true);
+            CommitJunctions();
+            if (done)
+            {
+                break;
+            }
+        }
+        var reading = _m.V[positive] - _m.V[negative];
+        if (plan is not null)
+        {
+            Factor();
+            DifferentiateLoaded(probe, plan, row);
+        }
+        // Back to the circuit as solved; factors there are made when they are asked for.
+        Copy(_m.Start, _m.V, _t.IndexCount);
+        return reading;
+    }
+
+    // The first lane of a block of its own.
+    private void DifferentiateLoaded(in Probe probe, ColumnPlan plan, Span<double> row)
+    {
+        var probes = new ReadOnlySpan<Probe>(in probe);
+        var resistance = 0.0;
+        FindAdjoints(probes, LoadedLanes, new Span<double>(ref resistance));
+        new Span<Lanes>(ShiftLanes, _t.IndexCount).Clear();
+        _responsesKnown = false;
+        var slopes = _slopes.Reserve(plan.Count);
+        Differentiate(probes, plan, LoadedLanes, ShiftLanes, slopes);
+        LaneMemory.Transpose(slopes, plan.Count, 1, row);
+        _responsesKnown = false;
+    }
+
+    // Columns that are no unknowns do not change.
+    private double ColumnDifference(double* x, int positive, int negative) =>
+        Entry(x, positive) - Entry(x, negative);
+
+    private double Entry(double* x, int column)
+    {
+        column = _links.Alias[column];
+        return IsFixed(column) ? 0 : x[column];
+    }
+}

@@ -1,0 +1,175 @@
+using NetAudit.Simulation;
+using Xunit;
+
+namespace NetAudit.Tests.Simulation;
+
+/// <summary>Meters are read in blocks, and what one call has worked out serves the next: the numbers must not show it.</summary>
+public class WorkspaceReadTests
+{
+    // Draws enough to move high-impedance nodes far.
+    private const double HeavyLoadOhms = 1e6;
+
+    [Fact]
+    public void Read_EachProbeAlone_IsAsInAList()
+    {
+        var workspace = Solved(out var probes, out var columns);
+        var (readings, jacobian) = Read(workspace, probes, columns);
+        for (var p = 0; p < probes.Length; p++)
+        {
+            var (alone, row) = Read(workspace, probes[p..(p + 1)], columns);
+
+            Assert.Equal(readings[p], alone[0], 1e-7);
+            for (var column = 0; column < columns.Length; column++)
+            {
+                var expected = jacobian[p * columns.Length + column];
+                var tolerance = 1e-15 + 1e-6 * Math.Abs(expected);
+                Assert.InRange(row[column], expected - tolerance, expected + tolerance);
+            }
+        }
+    }
+
+    [Fact]
+    public void Read_WithoutColumns_ReadingsAreTheSame()
+    {
+        var workspace = Solved(out var probes, out var columns);
+        var (readings, _) = Read(workspace, probes, columns);
+        var means = new double[probes.Length];
+
+        workspace.Read(probes, [], means, []);
+
+        Assert.Equal(readings, means);
+    }
+
+    [Fact]
+    public void Read_HeavyLoad_IsTheSolutionWithThatResistance()
+    {
+        var workspace = Solved(out var probes, out _);
+        var start = workspace.Volts.ToArray();
+        var readings = new double[probes.Length];
+        workspace.Read(probes, [], readings, []);
+        for (var p = 0; p < probes.Length; p++)
+        {
+            workspace.Restore();
+            if (!double.IsInfinity(probes[p].LoadOhms))
+            {
+                workspace.Bridge(probes[p].Positive, probes[p].Negative, probes[p].LoadOhms);
+            }
+            Assert.True(workspace.Solve(start).Converged);
+            var expected =
+                workspace.Volts[probes[p].Positive] - workspace.Volts[probes[p].Negative];
+            // Below the threshold the load's effect is taken as linear.
+            var tolerance = 2e-5 + 2e-4 * Math.Abs(expected);
+            Assert.InRange(readings[p], expected - tolerance, expected + tolerance);
+        }
+    }
+
+    [Fact]
+    public void Adjoints_AfterRead_AreThoseOfAFreshSolve()
+    {
+        var workspace = Solved(out var probes, out var columns);
+        var nodes = workspace.Volts.Length;
+        var (fresh, kept, other) = (
+            new double[probes.Length * nodes],
+            new double[probes.Length * nodes],
+            new double[3 * nodes]
+        );
+        workspace.Adjoints(probes, fresh);
+        var start = workspace.Volts.ToArray();
+        Assert.True(workspace.Solve(start).Converged);
+        Read(workspace, probes, columns);
+
+        workspace.Adjoints(probes, kept);
+        workspace.Adjoints(probes.AsSpan(5, 3), other);
+
+        AssertNear(fresh, kept);
+        AssertNear(fresh.AsSpan(5 * nodes, 3 * nodes), other);
+    }
+
+    [Fact]
+    public void Adjoints_ParameterChangedAndSolved_AreNotTheOldOnes()
+    {
+        var workspace = Solved(out var probes, out var columns);
+        var nodes = workspace.Volts.Length;
+        var (before, after) = (
+            new double[probes.Length * nodes],
+            new double[probes.Length * nodes]
+        );
+        Read(workspace, probes, columns);
+        workspace.Adjoints(probes, before);
+        foreach (var column in columns.Where(column => workspace.Get(column) > 1e5))
+        {
+            workspace.Set(column, workspace.Get(column) / 2);
+        }
+
+        Assert.Throws<InvalidOperationException>(() => workspace.Adjoints(probes, after));
+        Assert.True(workspace.Solve(workspace.Volts).Converged);
+        workspace.Adjoints(probes, after);
+
+        Assert.Contains(
+            Enumerable.Range(0, before.Length),
+            i => Math.Abs(before[i] - after[i]) > 0.01 * Math.Abs(before[i])
+        );
+    }
+
+    [Fact]
+    public void Read_Again_AllocatesNothing()
+    {
+        var workspace = Solved(out var probes, out var columns);
+        var start = workspace.Volts.ToArray();
+        var readings = new double[probes.Length];
+        var jacobian = new double[probes.Length * columns.Length];
+        var adjoints = new double[probes.Length * start.Length];
+        void Work()
+        {
+            workspace.Solve(start);
+            workspace.Read(probes, columns, readings, jacobian);
+            workspace.Adjoints(probes, adjoints);
+        }
+        // Laws become machine code at their hundredth evaluation.
+        for (var i = 0; i < 200; i++)
+        {
+            Work();
+        }
+        var before = GC.GetAllocatedBytesForCurrentThread();
+
+        Work();
+
+        Assert.Equal(before, GC.GetAllocatedBytesForCurrentThread());
+    }
+
+    private static Workspace Solved(out Probe[] probes, out int[] columns)
+    {
+        var circuit = Netlist.Sample("marram-20.cir");
+        var workspace = new Workspace(CompiledCircuit.Compile(circuit));
+        Assert.True(workspace.Solve([]).Converged);
+        double[] loads = [double.PositiveInfinity, 1e7, HeavyLoadOhms];
+        probes =
+        [
+            .. circuit
+                .Nodes.Where(node => !node.Internal && node.Index > 0)
+                .Select(node => new Probe(node.Index, 0, loads[node.Index % loads.Length])),
+        ];
+        columns = [.. Enumerable.Range(0, workspace.Circuit.Parameters.Length)];
+        return workspace;
+    }
+
+    private static (double[] Readings, double[] Jacobian) Read(
+        Workspace workspace,
+        Probe[] probes,
+        int[] columns
+    )
+    {
+        var readings = new double[probes.Length];
+        var jacobian = new double[probes.Length * columns.Length];
+        workspace.Read(probes, columns, readings, jacobian);
+        return (readings, jacobian);
+    }
+
+    private static void AssertNear(ReadOnlySpan<double> expected, ReadOnlySpan<double> actual)
+    {
+        for (var i = 0; i < expected.Length; i++)
+        {
+            Assert.Equal(expected[i], actual[i], 1e-6 * Math.Abs(expected[i]) + 1e-9);
+        }
+    }
+}
