@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
 namespace NetAudit.Simulation;
@@ -37,15 +39,39 @@ internal sealed unsafe class LaneMemory
     {
         fixed (double* target = rows)
         {
+            var source = (double*)entries;
+            var done = 0;
+            if (Avx.IsSupported && lanes == Width)
+            {
+                for (; done + 4 <= count; done += 4)
+                {
+                    var tile = source + done * Width;
+                    TransposeTile(tile, target + done, count);
+                    TransposeTile(tile + 4, target + 4 * count + done, count);
+                }
+            }
             for (var lane = 0; lane < lanes; lane++)
             {
-                var entry = (double*)entries + lane;
-                var row = target + lane * count;
-                for (var i = 0; i < count; i++)
+                for (var i = done; i < count; i++)
                 {
-                    row[i] = entry[i * Width];
+                    target[lane * count + i] = source[i * Width + lane];
                 }
             }
         }
+    }
+
+    // Four lanes of four entries.
+    private static void TransposeTile(double* source, double* target, int stride)
+    {
+        var (a, b) = (Vector256.Load(source), Vector256.Load(source + Width));
+        var (c, d) = (Vector256.Load(source + 2 * Width), Vector256.Load(source + 3 * Width));
+        var (evenLow, oddLow) = (Avx.UnpackLow(a, b), Avx.UnpackHigh(a, b));
+        var (evenHigh, oddHigh) = (Avx.UnpackLow(c, d), Avx.UnpackHigh(c, d));
+        const byte LowHalves = 0x20;
+        const byte HighHalves = 0x31;
+        Avx.Permute2x128(evenLow, evenHigh, LowHalves).Store(target);
+        Avx.Permute2x128(oddLow, oddHigh, LowHalves).Store(target + stride);
+        Avx.Permute2x128(evenLow, evenHigh, HighHalves).Store(target + 2 * stride);
+        Avx.Permute2x128(oddLow, oddHigh, HighHalves).Store(target + 3 * stride);
     }
 }

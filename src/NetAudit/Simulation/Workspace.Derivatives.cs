@@ -187,13 +187,13 @@ public sealed unsafe partial class Workspace
     {
         foreach (var (column, source) in columns)
         {
-            var first = source * _t.IndexCount;
-            var direction = _foldedDirections.AsSpan(first, _t.IndexCount);
-            var response = _foldedResponses.AsSpan(first, _t.IndexCount);
+            var direction = _foldedDirections[source];
             var sum = Lanes.Zero;
-            foreach (var row in _foldedRows.AsSpan(first, _foldedRowCount[source]))
+            foreach (
+                var (row, value) in _foldedEntries[source].AsSpan(0, _foldedEntryCount[source])
+            )
             {
-                sum += response[row] * a[row];
+                sum += value * a[row];
             }
             var slope = -sum;
             for (var lane = 0; lane < probes.Length; lane++)

@@ -8,6 +8,9 @@ public sealed unsafe partial class Workspace
 {
     private const int MostLoadIterations = 30;
 
+    // After a step smaller than this the factors of the point before it are as good as those of the solution.
+    private const double FreshStep = 1e-6;
+
     // V was at the solution of a loaded circuit since the last evaluation.
     private bool _leftSolution;
 
@@ -78,6 +81,8 @@ public sealed unsafe partial class Workspace
         CommitJunctions();
         _leftSolution = true;
         _readFactored = false;
+        var before = Norm(_m.Step);
+        var isFresh = false;
         for (var iteration = 0; iteration < MostLoadIterations; iteration++)
         {
             Factor();
@@ -98,19 +103,27 @@ public sealed unsafe partial class Workspace
             }
             var size = Norm(_m.Step);
             Advance(_m.V, -1, _m.Step, _m.V);
-            // The error left is of the order of the square of a full step.
-            var done = !limited && !(size * Math.Min(1, size * SlopeChange) > Tolerance);
-            limited = Evaluate(_m.V, limit: true);
-            CommitJunctions();
-            if (done)
+            // The next full step would be of the order of the square of this one, as this one is of that of the step before.
+            var contraction = size / before;
+            var next =
+                size * Math.Min(contraction * contraction * ContractionDoubt, size * SlopeChange);
+            if (!limited && !(Math.Min(size, next) > Tolerance))
             {
+                isFresh = !(size > FreshStep);
                 break;
             }
+            before = size;
+            limited = Evaluate(_m.V, limit: true);
+            CommitJunctions();
         }
         var reading = _m.V[positive] - _m.V[negative];
         if (plan is not null)
         {
-            Factor();
+            if (!isFresh)
+            {
+                Evaluate(_m.V, limit: false);
+                Factor();
+            }
             DifferentiateLoaded(probe, plan, row);
         }
         // Back to the circuit as solved; factors there are made when they are asked for.

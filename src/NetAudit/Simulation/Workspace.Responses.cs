@@ -11,10 +11,10 @@ public sealed unsafe partial class Workspace
     // No semiconductor has more flows.
     private const int MostFlows = 4;
 
-    private readonly double[] _foldedDirections;
-    private readonly double[] _foldedResponses;
-    private readonly int[] _foldedRows;
-    private readonly int[] _foldedRowCount;
+    // By folded source: how far each column moves per volt, and dF/dV as a list of rows, some more than once.
+    private readonly double[][] _foldedDirections;
+    private readonly (int Row, double Value)[][] _foldedEntries;
+    private readonly int[] _foldedEntryCount;
     private readonly double[] _semiconductorResponses;
     private bool _responsesKnown;
 
@@ -28,60 +28,81 @@ public sealed unsafe partial class Workspace
         }
     }
 
-    // dF/dV of every folded source, by row.
     private void FindFoldedResponses()
     {
-        Array.Clear(_foldedDirections);
-        Array.Clear(_foldedResponses);
-        fixed (
-            double* directions = _foldedDirections,
-                responses = _foldedResponses
-        )
+        for (var source = 0; source < _foldedDirections.Length; source++)
         {
-            for (var source = 0; source < _plan.FoldedSources.Count; source++)
+            var direction = _foldedDirections[source];
+            var e = _plan.FoldedSources[source];
+            _foldedEntryCount[source] = 0;
+            if (FindTree(e) is >= 0 and var edit)
             {
-                var direction = directions + source * _t.IndexCount;
-                var response = responses + source * _t.IndexCount;
-                var e = _plan.FoldedSources[source];
-                if (FindTree(e) is >= 0 and var edit)
-                {
-                    // Behind a joint of its own the source drives a current through it.
-                    var (_, row, volts) = OuterSide(_edits[edit]);
-                    var sign = Math.CopySign(1, volts * _elementValue[e]);
-                    var g = JointSiemens(_edits[edit]);
-                    response[_edits[edit].Place] -= sign * g;
-                    response[row] += sign * g;
-                    continue;
-                }
-                foreach (var (group, parent, element, sign) in _t.Folding.FixedSteps)
-                {
-                    direction[_t.UnknownCount + group] =
-                        element == e ? sign
-                        : _places > 0 && FindTree(element) >= 0 ? 0
-                        : direction[_nodeColumn[parent]];
-                }
-                MultiplyByJacobian(direction, response);
+                // Behind a joint of its own the source drives a current through it.
+                Array.Clear(direction);
+                var (_, row, volts) = OuterSide(_edits[edit]);
+                var current =
+                    Math.CopySign(1, volts * _elementValue[e]) * JointSiemens(_edits[edit]);
+                AddEntry(source, row, current);
+                AddEntry(source, _edits[edit].Place, -current);
+                continue;
             }
+            foreach (var (group, parent, element, sign) in _t.Folding.FixedSteps)
+            {
+                direction[_t.UnknownCount + group] =
+                    element == e ? sign
+                    : _places > 0 && FindTree(element) >= 0 ? 0
+                    : direction[_nodeColumn[parent]];
+            }
+            AddJacobianTimes(source, direction);
         }
-        ListFoldedRows();
     }
 
-    // Few rows of a response are not zero.
-    private void ListFoldedRows()
+    // Only what is within the source's reach can be moved.
+    private void AddJacobianTimes(int source, double[] direction)
     {
-        var used = _t.FirstEdit + _places;
-        for (var source = 0; source < _foldedRowCount.Length; source++)
+        var reach = _plan.Reaches[source];
+        foreach (var i in reach.Conductances)
         {
-            var first = source * _t.IndexCount;
-            var count = 0;
-            for (var row = 0; row < used; row++)
+            var at = _links.Conductances.AsSpan(8 * i, 4);
+            var change = _m.Siemens[i] * (direction[at[0]] - direction[at[1]]);
+            AddEntry(source, at[2], change);
+            AddEntry(source, at[3], -change);
+        }
+        foreach (var i in reach.LinearStamps)
+        {
+            var change = _m.Linear[i] * direction[_links.LinearColumn[i]];
+            AddEntry(source, _links.LinearRow[i], change);
+        }
+        foreach (var i in reach.Partials)
+        {
+            var (flow, columnPort) = _t.Partials[i];
+            var change = _m.Partials[i] * direction[_links.PortColumn[columnPort]];
+            AddEntry(source, _links.FlowRows[2 * flow], change);
+            AddEntry(source, _links.FlowRows[2 * flow + 1], -change);
+        }
+        for (var i = 0; i < _editCount; i++)
+        {
+            ref var edit = ref _edits[i];
+            if (edit.Kind is EditKind.Joint or EditKind.Tree)
             {
-                if (_foldedResponses[first + row] != 0 && !IsFixed(row))
-                {
-                    _foldedRows[first + count++] = row;
-                }
+                var (column, row, _) = OuterSide(edit);
+                var change = JointSiemens(edit) * direction[column];
+                AddEntry(source, edit.Place, -change);
+                AddEntry(source, row, change);
             }
-            _foldedRowCount[source] = count;
+            else if (edit.Kind == EditKind.Bridge)
+            {
+                var change = direction[_nodeColumn[edit.A]] - direction[_nodeColumn[edit.B]];
+                AddEntry(source, edit.Place, change);
+            }
+        }
+    }
+
+    private void AddEntry(int source, int row, double value)
+    {
+        if (value != 0 && !IsFixed(row))
+        {
+            _foldedEntries[source][_foldedEntryCount[source]++] = (row, value);
         }
     }
 
@@ -95,45 +116,6 @@ public sealed unsafe partial class Workspace
             }
         }
         return -1;
-    }
-
-    // result = J direction, element by element, columns of fixed nodes included.
-    private void MultiplyByJacobian(double* direction, double* result)
-    {
-        for (var i = 0; i < _t.Conductances.Length; i++)
-        {
-            var at = _links.Conductances.AsSpan(8 * i, 8);
-            var change = _m.Siemens[i] * (direction[at[0]] - direction[at[1]]);
-            result[at[2]] += change;
-            result[at[3]] -= change;
-        }
-        for (var i = 0; i < _t.LinearStamps.Length; i++)
-        {
-            result[_links.LinearRow[i]] += _m.Linear[i] * direction[_links.LinearColumn[i]];
-        }
-        for (var i = 0; i < _t.Partials.Length; i++)
-        {
-            var (flow, columnPort) = _t.Partials[i];
-            var change = _m.Partials[i] * direction[_links.PortColumn[columnPort]];
-            result[_links.FlowRows[2 * flow]] += change;
-            result[_links.FlowRows[2 * flow + 1]] -= change;
-        }
-        for (var i = 0; i < _editCount; i++)
-        {
-            ref var edit = ref _edits[i];
-            if (edit.Kind is EditKind.Joint or EditKind.Tree)
-            {
-                var (column, row, _) = OuterSide(edit);
-                var change = JointSiemens(edit) * direction[column];
-                result[edit.Place] -= change;
-                result[row] += change;
-            }
-            else if (edit.Kind == EditKind.Bridge)
-            {
-                result[edit.Place] +=
-                    direction[_nodeColumn[edit.A]] - direction[_nodeColumn[edit.B]];
-            }
-        }
     }
 
     // dF/d(parameter) of every semiconductor, by flow: central differences of its own currents.

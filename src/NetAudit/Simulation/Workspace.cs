@@ -58,13 +58,17 @@ public sealed unsafe partial class Workspace
         _nodeRow = [.. _t.NodeRow];
         _portMoved = new bool[_t.Ports.Length];
         _plan = circuit.Plan;
-        _foldedDirections = new double[_plan.FoldedSources.Count * _t.IndexCount];
+        _foldedDirections = [.. _plan.Reaches.Select(_ => new double[_t.IndexCount])];
+        _foldedEntries =
+        [
+            .. _plan.Reaches.Select(reach =>
+                new (int, double)[reach.MostEntries + 2 * Topology.MostEdits]
+            ),
+        ];
+        _foldedEntryCount = new int[_plan.Reaches.Length];
         _semiconductorResponses = new double[
             _t.Semiconductors.Length > 0 ? _plan.Rules.Length * MostFlows : 0
         ];
-        _foldedResponses = new double[_plan.FoldedSources.Count * _t.IndexCount];
-        _foldedRows = new int[_plan.FoldedSources.Count * _t.IndexCount];
-        _foldedRowCount = new int[_plan.FoldedSources.Count];
         _m = new SolverMemory(_t, _program);
         for (var i = 0; i < _t.UnknownCount; i++)
         {

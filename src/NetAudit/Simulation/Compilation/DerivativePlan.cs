@@ -50,6 +50,9 @@ internal sealed class DerivativePlan
     /// <summary>Elements of the folded voltage sources, in the order the rule numbers them.</summary>
     public List<int> FoldedSources { get; } = [];
 
+    /// <summary>What each of <see cref="FoldedSources"/> can move.</summary>
+    public FoldedReach[] Reaches { get; private set; } = [];
+
     public static DerivativePlan For(
         Circuit circuit,
         Topology topology,
@@ -61,6 +64,7 @@ internal sealed class DerivativePlan
         {
             (plan.Rules[i], plan.Targets[i]) = plan.Choose(circuit, topology, parameters[i]);
         }
+        plan.Reaches = [.. plan.FoldedSources.Select(source => FoldedReach.Of(source, topology))];
         return plan;
     }
 
