@@ -1,0 +1,135 @@
+namespace NetAudit.Simulation.Compilation;
+
+// Final indices, and the lookups that the solver works with.
+internal sealed partial class CircuitCompiler
+{
+    private Topology Finish()
+    {
+        var ports = new Port[_ports.Count];
+        for (var i = 0; i < ports.Length; i++)
+        {
+            var port = _ports[i];
+            ports[i] = port with { Column = Final(port.Column), Row = Final(port.Row) };
+        }
+        for (var node = 0; node < _nodeColumn.Length; node++)
+        {
+            _nodeColumn[node] = Final(_nodeColumn[node]);
+            _nodeRow[node] = Final(_nodeRow[node]);
+        }
+        _firstNode = new int[_unknowns];
+        Array.Fill(_firstNode, -1);
+        for (var node = _nodeColumn.Length - 1; node > 0; node--)
+        {
+            if (_nodeColumn[node] < _unknowns)
+            {
+                _firstNode[_nodeColumn[node]] = node;
+            }
+        }
+        var isEquation = new bool[_unknowns];
+        foreach (var node in _equationOf)
+        {
+            if (node >= 0)
+            {
+                isEquation[_nodeColumn[node]] = true;
+            }
+        }
+        var leakage = new List<int>();
+        for (var i = 0; i < _unknowns; i++)
+        {
+            if (_isVoltage[i] && !isEquation[i])
+            {
+                leakage.Add(i);
+            }
+        }
+        var (isLoose, notes) = ConductivePaths.Find(_circuit);
+        var (pattern, program) = StructureAnalysis.Analyse(
+            _unknowns,
+            ports,
+            _conductances,
+            _linear,
+            _flows,
+            _partials,
+            leakage
+        );
+        return new Topology
+        {
+            UnknownCount = _unknowns,
+            IsVoltage = [.. _isVoltage],
+            LeakageUnknowns = [.. leakage],
+            LeakageSiemens = [.. leakage.Select(unknown => LeakageAt(unknown, isLoose))],
+            FixedCount = FixedCount,
+            DiscardedCount = _discarded,
+            Folding = _folding,
+            NodeColumn = _nodeColumn,
+            NodeRow = _nodeRow,
+            BranchOf = _branchOf,
+            Ports = ports,
+            Conductances = [.. _conductances],
+            LinearStamps = [.. _linear],
+            ConstantStamps = [.. _constants],
+            Laws = [.. _laws],
+            Semiconductors = [.. _semiconductors],
+            PinOwner = PinOwners(),
+            InnerNodes = [.. _innerNodes],
+            ControlStamps = [.. _controlStamps],
+            InputPorts = [.. _inputs],
+            Flows = [.. _flows],
+            Partials = [.. _partials],
+            JunctionCount = _junctions,
+            FirstFlowOf = ByElement(
+                _flows.Count,
+                i => _semiconductorElements.Contains(_flows[i].Element) ? -1 : _flows[i].Element
+            ),
+            FirstLinearOf = ByElement(_linear.Count, i => _linear[i].Element),
+            FirstConstantOf = ByElement(_constants.Count, i => _constants[i].Element),
+            ConductanceOf = ByElement(_conductances.Count, i => _conductances[i].Element),
+            SemiconductorOf = ByElement(_semiconductors.Count, i => _semiconductors[i].Element),
+            Pattern = pattern,
+            Program = program,
+            Notes = notes,
+        };
+    }
+
+    // The first unknowns are the groups of nodes.
+    private double LeakageAt(int unknown, bool[] isLoose)
+    {
+        var node = _firstNode.Length > unknown ? _firstNode[unknown] : -1;
+        return node >= 0 && isLoose[node] ? Topology.Leakage : Topology.TraceLeakage;
+    }
+
+    private int[] ByElement(int count, Func<int, int> elementOf)
+    {
+        var first = new int[_circuit.Elements.Length];
+        Array.Fill(first, -1);
+        for (var i = count - 1; i >= 0; i--)
+        {
+            if (elementOf(i) is >= 0 and var element)
+            {
+                first[element] = i;
+            }
+        }
+        return first;
+    }
+
+    private int[] PinOwners()
+    {
+        var owners = new int[_circuit.Pins.Length];
+        Array.Fill(owners, -1);
+        for (var e = 0; e < _circuit.Elements.Length; e++)
+        {
+            if (_circuit.Elements[e].Device is null)
+            {
+                foreach (var terminal in _circuit.Elements[e].Terminals)
+                {
+                    if (terminal.Pin >= 0)
+                    {
+                        owners[terminal.Pin] = e;
+                    }
+                }
+            }
+        }
+        return owners;
+    }
+
+    private int Final(int index) => index < 0 ? _unknowns + ~index : index;
+}
