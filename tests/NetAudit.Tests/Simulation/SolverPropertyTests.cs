@@ -215,4 +215,24 @@ public class SolverPropertyTests
                 _ => element with { Terminals = [.. element.Terminals.Select(Moved)] },
             };
     }
+
+    // A source that sees its own output: v(out) = g (v(out) - v(in)), so v(out) = -k v(in) with k = g / (1 - g), and the divider gives
+    // v(in) = 1 / (2 + k). The coefficient of v(out) is 1 - g, small against its row.
+    [Theory]
+    [InlineData(0.5)]
+    [InlineData(0.999)]
+    [InlineData(0.999999)]
+    public void Solve_SourceFedBackOnItself_IsSolvedThoughItsPivotIsSmall(double gain)
+    {
+        var cards = FormattableString.Invariant(
+            $"V1 a 0 1\nR1 a in 1k\nR2 in out 1k\nE1 out 0 out in {gain}"
+        );
+        var circuit = Netlist.Read(cards);
+
+        var point = Netlist.Solve(cards);
+
+        var k = gain / (1 - gain);
+        Assert.Equal(1 / (2 + k), point.Volts(circuit, "in"), 1e-9);
+        Assert.Equal(-k / (2 + k), point.Volts(circuit, "out"), 1e-9);
+    }
 }
