@@ -50,7 +50,7 @@ internal static class SuspectNames
         [
             .. fault
                 .Identities.Select(i =>
-                    (i.Fault, Weight: i.Prior * Fit(i.Fault.Mode, value, fault.Range.Nominal))
+                    (i.Fault, Weight: i.Share * Fit(i.Fault.Mode, value, fault.Range.Nominal))
                 )
                 .Where(i => i.Weight > 0)
                 .OrderByDescending(i => i.Weight)

@@ -53,11 +53,11 @@ internal sealed class CatalogueBuilder(Amplifier amplifier, CompiledCircuit comp
         entry.Identities.Add((fault, weight));
     }
 
-    /// <summary>The classes, with weights scaled so that a unit has <paramref name="expectedFaults"/> faults on average.</summary>
-    public ImmutableArray<FaultClass> Build(double expectedFaults)
+    /// <summary>The classes, with weights scaled to sum to 1.</summary>
+    public ImmutableArray<FaultClass> Build()
     {
         var total = _order.Sum(e => e.Identities.Sum(i => i.Weight));
-        var scale = total > 0 ? expectedFaults / total : 0;
+        var scale = total > 0 ? 1 / total : 0;
         return
         [
             .. _order.Select(

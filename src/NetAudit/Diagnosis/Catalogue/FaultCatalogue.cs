@@ -7,12 +7,6 @@ namespace NetAudit.Diagnosis.Catalogue;
 /// <summary>Every single fault of an amplifier that a DC reading may see, merged into classes that are electrically equal.</summary>
 internal sealed record FaultCatalogue(ImmutableArray<FaultClass> Classes)
 {
-    /// <summary>
-    /// Faults expected in a unit that somebody calls for a check-up, visible ones only (common practice, no source). It sets how much
-    /// evidence a first and a further fault must bring.
-    /// </summary>
-    private const double ExpectedFaults = 0.25;
-
     /// <summary>Makes the catalogue of an amplifier.</summary>
     public static FaultCatalogue Of(Amplifier amplifier, CompiledCircuit compiled)
     {
@@ -40,6 +34,6 @@ internal sealed record FaultCatalogue(ImmutableArray<FaultClass> Classes)
                     break;
             }
         }
-        return new(builder.Build(ExpectedFaults));
+        return new(builder.Build());
     }
 }

@@ -59,16 +59,18 @@ internal sealed record ValueRange(double Low, double High, ImmutableArray<double
 /// <param name="NodeA">Node the current leaves, or -1.</param>
 /// <param name="NodeB">Node the current enters, or -1.</param>
 /// <param name="Sign">+1 when the amount can only be positive, -1 only negative, 0 either.</param>
+/// <param name="Downhill">True when the current flows from the higher of the two nodes to the lower, as through a resistance.</param>
 internal readonly record struct Direction(
     int Parameter,
     int SecondParameter,
     int NodeA,
     int NodeB,
-    int Sign
+    int Sign,
+    bool Downhill = true
 );
 
 /// <summary>
-/// A class of electrically equal faults: one effect on the circuit, the identities that share it, and its probability before any reading.
+/// A class of electrically equal faults: one effect on the circuit, the identities that share it, and how often it occurs.
 /// </summary>
 internal sealed record FaultClass(
     int Index,
@@ -78,8 +80,8 @@ internal sealed record FaultClass(
     ImmutableArray<FaultIdentity> Identities
 )
 {
-    /// <summary>Probability that a unit on the bench has this fault: sum over the identities.</summary>
-    public double Prior { get; } = Identities.Sum(i => i.Prior);
+    /// <summary>Share of all single faults: sum over the identities.</summary>
+    public double Share { get; } = Identities.Sum(i => i.Share);
 
     /// <summary>Names of the parts that the identities accuse; sets never hold two classes of one joint or part.</summary>
     public ImmutableHashSet<string> Parts { get; } = [.. Identities.Select(i => i.Fault.Part)];
@@ -87,5 +89,5 @@ internal sealed record FaultClass(
 
 /// <summary>A fault of the catalogue and its probability before any reading.</summary>
 /// <param name="Fault">The fault, without value.</param>
-/// <param name="Prior">Probability, 0 to 1.</param>
-internal sealed record FaultIdentity(Fault Fault, double Prior);
+/// <param name="Share">Share of all single faults, 0 to 1.</param>
+internal sealed record FaultIdentity(Fault Fault, double Share);

@@ -1,4 +1,5 @@
 using NetAudit.Circuits;
+using NetAudit.Circuits.Tubes;
 using NetAudit.Simulation;
 
 namespace NetAudit.Diagnosis.Catalogue;
@@ -6,8 +7,11 @@ namespace NetAudit.Diagnosis.Catalogue;
 /// <summary>Open and resistive joints at pins, and neighbouring pins joined.</summary>
 internal static class JointFaults
 {
-    /// <summary>Ohms of a short: a whisker of solder or a collapsed part, not a perfect bond.</summary>
-    public const double ShortOhms = 0.1;
+    /// <summary>
+    /// Ohms of a short: from a solid bond to a whisker of solder or a collapsed part that still drops some volts
+    /// (common practice, no source).
+    /// </summary>
+    public static ValueRange Short { get; } = ValueRange.Log(0.01, 20, 1);
 
     /// <summary>Adds both joint faults of a pin that leads into a device of several terminals.</summary>
     public static void Add(
@@ -54,6 +58,10 @@ internal static class JointFaults
     /// <summary>Adds the bridge between two neighbouring pins; a pin that the netlist lacks (a heater) is taken at chassis.</summary>
     public static void AddBridge(CatalogueBuilder builder, Part part, PartPin first, PartPin second)
     {
+        if (!IsWired(first) || !IsWired(second))
+        {
+            return;
+        }
         var a = Math.Max(0, first.Node);
         var b = Math.Max(0, second.Node);
         if (a == b)
@@ -69,9 +77,13 @@ internal static class JointFaults
                 (nodes[a].Name, nodes[b].Name)
             ),
             Rate.Of(part.Class, FaultMode.Bridged),
-            ValueRange.Fixed(ShortOhms),
+            Short,
             new(-1, -1, a, b, 1),
             new Alteration(AlterationKind.Bridge, a, b, 1)
         );
     }
+
+    // An unused pin may be joined to its neighbour without harm.
+    private static bool IsWired(PartPin pin) =>
+        pin.Node >= 0 || pin.Electrode is Electrode.Heater or Electrode.HeaterCentreTap;
 }

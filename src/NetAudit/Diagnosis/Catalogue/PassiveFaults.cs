@@ -9,7 +9,12 @@ internal static class PassiveFaults
     /// <summary>A resistor's value may be off by up to this factor either way before it counts as open or shorted.</summary>
     private const double DriftFactor = 20;
 
-    private const int DriftCells = 8;
+    private const int DriftCells = 6;
+
+    /// <summary>A bad joint in series with a resistor, up to where it counts as open.</summary>
+    private const double MostJointOhms = 3e9;
+
+    private const int JointCells = 3;
 
     public static void Add(CatalogueBuilder builder, Part part)
     {
@@ -113,21 +118,10 @@ internal static class PassiveFaults
                 direction,
                 set
             );
-            builder.Add(
-                new(name, FaultMode.ResistiveJoint, "1", Unit: "Ω"),
-                Rate.Of(part.Class, FaultMode.ResistiveJoint),
-                drift,
-                direction,
-                set
-            );
-            builder.Add(
-                new(name, FaultMode.ResistiveJoint, "2", Unit: "Ω"),
-                Rate.Of(part.Class, FaultMode.ResistiveJoint),
-                drift,
-                direction,
-                set
-            );
+            AddJoint(builder, name, part.Class, drift, direction, set);
             AddShort(builder, name, resistor, RateOf(FaultMode.Short));
+            var joint = ValueRange.Log(resistor.Ohms * DriftFactor, MostJointOhms, JointCells);
+            AddJoint(builder, name, part.Class, joint, direction with { Sign = 1 }, set);
         }
         else
         {
@@ -143,6 +137,22 @@ internal static class PassiveFaults
                 },
                 set
             );
+        }
+    }
+
+    private static void AddJoint(
+        CatalogueBuilder builder,
+        string name,
+        PartClass partClass,
+        ValueRange range,
+        Direction direction,
+        Alteration set
+    )
+    {
+        foreach (var pin in (string[])["1", "2"])
+        {
+            var joint = new Fault(name, FaultMode.ResistiveJoint, pin, Unit: "Ω");
+            builder.Add(joint, Rate.Of(partClass, FaultMode.ResistiveJoint), range, direction, set);
         }
     }
 
@@ -203,7 +213,7 @@ internal static class PassiveFaults
             builder.Add(
                 new(name, FaultMode.Short),
                 rate,
-                ValueRange.Fixed(JointFaults.ShortOhms),
+                JointFaults.Short,
                 new(-1, -1, a, b, 1),
                 new Alteration(AlterationKind.Bridge, a, b, 1)
             );

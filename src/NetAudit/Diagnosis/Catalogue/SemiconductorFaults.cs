@@ -61,7 +61,7 @@ internal static class SemiconductorFaults
                 builder.Add(
                     new(part.Name, FaultMode.Short, at),
                     Rate.Of(part.Class, FaultMode.Short) / pairs,
-                    ValueRange.Fixed(JointFaults.ShortOhms),
+                    JointFaults.Short,
                     direction,
                     bridge
                 );

@@ -70,7 +70,7 @@ internal static class TubeFaults
             new(name, FaultMode.Gassy, Unit: "A"),
             RateOf(FaultMode.Gassy),
             ValueRange.Log(5e-8, 5e-5, 4),
-            new(-1, -1, plate, grid, 1),
+            new(-1, -1, plate, grid, 1, Downhill: false),
             new Alteration(AlterationKind.Inject, plate, grid, 1)
         );
         if (nodes.Cathode >= 0 && NodeOf(nodes.Cathode) != grid)
@@ -79,7 +79,7 @@ internal static class TubeFaults
             builder.Add(
                 new(name, FaultMode.GridCathodeShort),
                 RateOf(FaultMode.GridCathodeShort),
-                ValueRange.Fixed(JointFaults.ShortOhms),
+                JointFaults.Short,
                 new(-1, -1, grid, cathode, 1),
                 new Alteration(AlterationKind.Bridge, grid, cathode, 1)
             );
@@ -164,7 +164,7 @@ internal static class TubeFaults
         }
     }
 
-    private static ValueRange Worn { get; } = ValueRange.Log(0.08, 0.88, 4);
+    private static ValueRange Worn { get; } = ValueRange.Log(0.08, 0.8, 4);
 
     private static ValueRange Cold { get; } = ValueRange.Fixed(ColdEmission);
 

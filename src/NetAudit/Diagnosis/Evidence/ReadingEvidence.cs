@@ -7,7 +7,7 @@ namespace NetAudit.Diagnosis.Evidence;
 internal sealed class ReadingEvidence
 {
     /// <summary>Probability that a reading is a slip: wrong pin, decimal point, sign (common practice, no source).</summary>
-    private const double SlipProbability = 0.003;
+    private const double SlipProbability = 0.001;
 
     public ReadingEvidence(double[] measured, Meter meter)
     {

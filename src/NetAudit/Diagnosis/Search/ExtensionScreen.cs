@@ -77,7 +77,7 @@ internal sealed class ExtensionScreen
             // A current from A to B leaves the circuit at A and enters it at B.
             plus = predictor.ParameterColumns + direction.NodeB;
             minus = predictor.ParameterColumns + direction.NodeA;
-            if (sign != 0)
+            if (sign != 0 && direction.Downhill)
             {
                 sign = volts[direction.NodeA] >= volts[direction.NodeB] ? sign : -sign;
             }

@@ -209,7 +209,7 @@ internal sealed class FaultSearch
             var gain = _gains[extra.Index];
             if (gain > 0)
             {
-                foretold.Offer(set, values, extra, score + gain + Math.Log(extra.Prior));
+                foretold.Offer(set, values, extra, score + gain + Math.Log(extra.Share));
             }
         }
     }

@@ -9,10 +9,21 @@ internal sealed class FaultSet
     /// <summary>Nothing is wrong.</summary>
     public static FaultSet Healthy { get; } = new([]);
 
+    /// <summary>
+    /// Odds that a unit which nobody complains of has a fault that a DC reading can see, and that one with a fault has a further one
+    /// (common practice, no source). They set how much evidence a first and a further fault must bring.
+    /// </summary>
+    private const double FirstFault = 0.08;
+    private const double FurtherFault = 0.4;
+
     private FaultSet(ImmutableArray<FaultClass> members)
     {
         Members = members;
-        LogPrior = members.Sum(m => Math.Log(m.Prior / (1 - m.Prior)));
+        LogPrior = members.IsEmpty
+            ? 0
+            : Math.Log(FirstFault)
+                + (members.Length - 1) * Math.Log(FurtherFault)
+                + members.Sum(m => Math.Log(m.Share));
     }
 
     /// <summary>The members, by ascending catalogue index.</summary>
