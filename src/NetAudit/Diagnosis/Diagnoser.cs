@@ -10,7 +10,7 @@ namespace NetAudit.Diagnosis;
 
 /// <summary>
 /// Finds what is wrong with one amplifier from its readings. Holds what does not depend on the readings: the compiled circuit, the
-/// spreads, the fault catalogue, the healthy operating point. Not thread-safe.
+/// spreads, the fault catalogue, the healthy operating point, and what every single fault does. Not thread-safe.
 /// </summary>
 public sealed class Diagnoser
 {
@@ -19,6 +19,9 @@ public sealed class Diagnoser
     private readonly SpreadModel _spread;
     private readonly FaultCatalogue _catalogue;
     private readonly double[] _healthyVolts;
+    private readonly ImmutableArray<int> _nodes;
+    private readonly FaultedCircuit _everywhere;
+    private SingleEffects? _singles;
 
     private Diagnoser(
         Amplifier amplifier,
@@ -33,6 +36,9 @@ public sealed class Diagnoser
         _spread = spread;
         _catalogue = catalogue;
         _healthyVolts = healthyVolts;
+        _nodes = [.. amplifier.Points.Select(p => p.Node).Distinct()];
+        var probes = _nodes.Select(n => ProbeOf(n, 0, healthyVolts[n]));
+        _everywhere = new(new Predictor(compiled, spread, [.. probes], amplifier.Sheet.Meter));
     }
 
     /// <summary>The catalogue of single faults.</summary>
@@ -87,9 +93,11 @@ public sealed class Diagnoser
         var states = HealthyReadings.Of(evaluator, weighed, _healthyVolts, cancellationToken);
 
         var screen = new ExtensionScreen([.. probes], _amplifier.Circuit.Nodes.Length);
+        _singles ??= new(_everywhere, _nodes, _catalogue.Classes, _healthyVolts, cancellationToken);
         var search = new FaultSearch(
             evaluator,
             screen,
+            new KnownEffects(_singles, [.. weighed.Select(r => (r.Node, r.RefNode))]),
             _catalogue.Classes,
             _healthyVolts,
             cancellationToken
@@ -97,7 +105,7 @@ public sealed class Diagnoser
         var found = search.Run(options.MaxFaults);
 
         var distinguishable = new Distinguisher(
-            new(EveryPoint()),
+            _everywhere,
             _amplifier.Sheet.Meter,
             _healthyVolts,
             cancellationToken
@@ -124,15 +132,6 @@ public sealed class Diagnoser
             Readings = [],
             Notes = [.. notes],
         };
-
-    private Predictor EveryPoint()
-    {
-        var probes = _amplifier
-            .Points.Select(p => p.Node)
-            .Distinct()
-            .Select((n, _) => ProbeOf(n, 0, _healthyVolts[n]));
-        return new(_compiled, _spread, [.. probes], _amplifier.Sheet.Meter);
-    }
 
     private Probe ProbeOf(int node, int reference, double volts) =>
         new(node, reference, _amplifier.Sheet.Meter.LoadOhms(volts));

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using NetAudit.Circuits.Sheets;
 using NetAudit.Expectations;
 
@@ -6,8 +7,15 @@ namespace NetAudit.Diagnosis.Evidence;
 /// <summary>The readings to be explained, with the errors that are theirs alone.</summary>
 internal sealed class ReadingEvidence
 {
-    /// <summary>Probability that a reading is a slip: wrong pin, decimal point, sign (common practice, no source).</summary>
-    private const double SlipProbability = 0.001;
+    /// <summary>
+    /// Probabilities that a reading is a slip (common practice, no source): the decimal point or the sign, which can be recognised, and
+    /// anything else, such as the wrong pin.
+    /// </summary>
+    private const double RecognisedSlip = 1e-3;
+    private const double OtherSlip = 1e-4;
+
+    /// <summary>How near a decimal or sign slip must come to the prediction, as a fraction of it.</summary>
+    private const double SlipWindow = 0.1;
 
     public ReadingEvidence(double[] measured, Meter meter)
     {
@@ -30,6 +38,26 @@ internal sealed class ReadingEvidence
     /// <summary>One sigma of a slip, volts.</summary>
     public double SlipSigma { get; }
 
-    /// <summary>Log odds of one reading being a slip.</summary>
-    public double LogSlip { get; } = Math.Log(SlipProbability / (1 - SlipProbability));
+    /// <summary>Log odds that these readings are slips.</summary>
+    /// <param name="slips">The readings, by index.</param>
+    /// <param name="predicted">What each reading should be, volts.</param>
+    public double LogSlipOdds(ImmutableArray<int> slips, ReadOnlySpan<double> predicted)
+    {
+        var sum = 0.0;
+        foreach (var slip in slips)
+        {
+            sum += Math.Log(
+                IsRecognised(Measured[slip], predicted[slip]) ? RecognisedSlip : OtherSlip
+            );
+        }
+        return sum;
+    }
+
+    private static bool IsRecognised(double measured, double predicted) =>
+        Near(measured, 10 * predicted)
+        || Near(measured, predicted / 10)
+        || Near(measured, -predicted);
+
+    private static bool Near(double measured, double slipped) =>
+        Math.Abs(measured - slipped) < SlipWindow * Math.Abs(slipped);
 }

@@ -38,14 +38,14 @@ internal sealed class FaultSearch
     private readonly CancellationToken _cancellationToken;
     private readonly double[] _gains;
     private readonly RobustRefiner _refiner;
-    private readonly double[] _healthyMean;
-    private readonly KnownEffects _effects;
+    private readonly KnownEffects _known;
     private readonly List<Evaluation> _found = [];
     private readonly List<FaultSet> _unknown = [];
 
     public FaultSearch(
         SetEvaluator evaluator,
         ExtensionScreen screen,
+        KnownEffects known,
         ImmutableArray<FaultClass> classes,
         double[] startVolts,
         CancellationToken cancellationToken
@@ -58,8 +58,7 @@ internal sealed class FaultSearch
         _cancellationToken = cancellationToken;
         _gains = new double[classes.Length];
         _refiner = new(evaluator, startVolts, cancellationToken);
-        _healthyMean = new double[evaluator.Predictor.Readings];
-        _effects = new(evaluator.Predictor.Readings, classes.Sum(c => c.Range.Grid.Length));
+        _known = known;
     }
 
     /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
@@ -72,11 +71,11 @@ internal sealed class FaultSearch
     /// <returns>Every refined set, the healthy one among them.</returns>
     public IReadOnlyList<Evaluation> Run(int maxFaults)
     {
-        Screen(FaultSet.Healthy, [], _start);
-        _refiner.Calibrate();
-        _evaluator.Predictor.Mean.CopyTo(_healthyMean, 0);
+        NoteUnsettled();
         _found.Add(_refiner.Refine(FaultSet.Healthy, []));
-        var candidates = ScreenSingles();
+        var healthyScore = Screen(FaultSet.Healthy, [], _start, []) ?? double.NegativeInfinity;
+        _refiner.Calibrate();
+        var candidates = ScreenSingles(healthyScore, new SingleSelection(_known, _evaluator));
         for (var size = 2; size <= maxFaults && candidates.Count > 0; size++)
         {
             var before = Best();
@@ -90,99 +89,128 @@ internal sealed class FaultSearch
         return _found;
     }
 
-    private double? Screen(FaultSet set, ReadOnlySpan<double> values, ReadOnlySpan<double> start) =>
-        _evaluator.Screen(set, values, _refiner.Assumed, start, _cancellationToken);
+    private double? Screen(
+        FaultSet set,
+        ReadOnlySpan<double> values,
+        ReadOnlySpan<double> start,
+        ImmutableArray<int> slips
+    ) => _evaluator.Screen(set, values, slips, start, _cancellationToken);
+
+    /// <summary>No slips, and those of the best set so far when it has any.</summary>
+    private ImmutableArray<int>[] Assumptions =>
+        _refiner.Assumed.IsEmpty
+            ?
+            [
+                [],
+            ]
+            :
+            [
+                [],
+                _refiner.Assumed,
+            ];
+
+    private void NoteUnsettled()
+    {
+        var settled = _known.Singles.Settled;
+        var byClass = _known
+            .Singles.Faults.Select((f, i) => (f.Class, Settled: settled[i]))
+            .GroupBy(f => f.Class);
+        _unknown.AddRange(
+            byClass.Where(g => g.All(f => !f.Settled)).Select(g => FaultSet.Of(g.Key))
+        );
+    }
 
     private Evaluation Best() => _found.Where(e => e.Converged).MaxBy(e => e.LogPosterior)!;
 
     private bool Unexplained(Evaluation best) =>
         best.Quadratic > UnexplainedMisfit * _evaluator.Predictor.Readings;
 
-    /// <summary>Evaluates every single fault, refines the best, and foretells the pairs.</summary>
-    private List<(FaultSet Set, Candidate Origin)> ScreenSingles()
+    /// <summary>Evaluates the single faults that deserve it, refines the best, and foretells the pairs.</summary>
+    private List<(FaultSet Set, Candidate Origin)> ScreenSingles(
+        double healthyScore,
+        SingleSelection selection
+    )
     {
         var foretold = new Foretold(KeptCandidates);
-        var singles = new List<(FaultSet Set, double Value, double Score)>();
-        var besideSlips = new List<(FaultSet Set, double Value, double Score)>();
-        foreach (var fault in _classes)
+        var singles = new List<ScoredSingle>();
+        foreach (var index in selection.Chosen)
         {
             _cancellationToken.ThrowIfCancellationRequested();
-            var set = FaultSet.Healthy.With(fault)!;
-            var best = (Value: double.NaN, Score: double.NegativeInfinity);
-            var robust = best;
-            foreach (var value in fault.Range.Grid)
+            var (fault, value) = _known.Singles.Faults[index];
+            var set = FaultSet.Of(fault);
+            if (Screen(set, [value], _start, []) is { } score)
             {
-                if (Screen(set, [value], _start) is not { } score)
-                {
-                    continue;
-                }
-                if (score > best.Score)
-                {
-                    best = (value, score);
-                }
-                if (_refiner.PossibleSlipGain() is var gain and > 0 && score + gain > robust.Score)
-                {
-                    robust = (value, score + gain);
-                }
-                _effects.Add(fault.Index, _evaluator.Predictor.Mean, _healthyMean);
+                singles.Add(new(set, value, score, score + _refiner.PossibleSlipGain()));
                 Foretell(foretold, set, [value], score);
             }
-            if (double.IsNaN(best.Value))
-            {
-                _unknown.Add(set);
-            }
-            else
-            {
-                singles.Add((set, best.Value, best.Score));
-            }
-            if (!double.IsNaN(robust.Value))
-            {
-                besideSlips.Add((set, robust.Value, robust.Score));
-            }
         }
-        singles.Sort((a, b) => b.Score.CompareTo(a.Score));
-        besideSlips.Sort((a, b) => b.Score.CompareTo(a.Score));
-        var promising = singles
+        var ranked = Best(singles, s => s.Score);
+        var promising = ranked
             .Take(RefinedSingles)
-            .Concat(besideSlips.Take(RefinedBesideSlips))
-            .DistinctBy(s => s.Set)
+            .Concat(Best(singles, s => s.Robust).Take(RefinedBesideSlips))
+            .DistinctBy(s => s.Set.Key)
             .ToArray();
-        foreach (var (set, value, _) in promising)
+        foreach (var single in promising)
         {
-            _found.Add(_refiner.Refine(set, [value]));
+            _found.Add(_refiner.Refine(single.Set, [single.Value]));
         }
         _refiner.Assume(Best());
         foreach (
-            var (set, value, _) in singles
-                .Take(AdditiveBases)
-                .Concat(promising)
-                .DistinctBy(s => s.Set)
+            var single in ranked.Take(AdditiveBases).Concat(promising).DistinctBy(s => s.Set.Key)
         )
         {
-            ForetellBySums(foretold, set, [value], _start);
-            if (!_refiner.Assumed.IsEmpty && Screen(set, [value], _start) is { } score)
-            {
-                Foretell(foretold, set, [value], score);
-            }
+            ForetellFrom(foretold, single.Set, [single.Value], _start);
+        }
+        foreach (var (first, second, gain) in selection.BestPairs)
+        {
+            var (fault, value) = _known.Singles.Faults[first];
+            foretold.Offer(
+                FaultSet.Of(fault),
+                [value],
+                _known.Singles.Faults[second].Class,
+                healthyScore + gain
+            );
         }
         return foretold.Best(EvaluatedSets);
     }
 
-    /// <summary>Foretells extensions of a set by what single faults are known to do.</summary>
-    private void ForetellBySums(
+    /// <summary>The best value of each class, best class first.</summary>
+    private static List<ScoredSingle> Best(
+        List<ScoredSingle> singles,
+        Func<ScoredSingle, double> score
+    ) => [.. singles.OrderByDescending(score).DistinctBy(s => s.Set.Key)];
+
+    private readonly record struct ScoredSingle(
+        FaultSet Set,
+        double Value,
+        double Score,
+        double Robust
+    );
+
+    /// <summary>Foretells extensions of a set both ways: linearly, and by what single faults are known to do.</summary>
+    private void ForetellFrom(
         Foretold foretold,
         FaultSet set,
         ImmutableArray<double> values,
         ReadOnlySpan<double> start
     )
     {
-        if (Screen(set, values.AsSpan(), start) is not { } score)
+        foreach (var slips in Assumptions)
         {
-            return;
+            if (Screen(set, values.AsSpan(), start, slips) is not { } score)
+            {
+                return;
+            }
+            Foretell(foretold, set, values, score);
+            _known.Score(_evaluator);
+            Array.Clear(_gains);
+            for (var i = 0; i < _known.Gains.Length; i++)
+            {
+                var index = _known.Singles.Faults[i].Class.Index;
+                _gains[index] = Math.Max(_gains[index], _known.Gains[i]);
+            }
+            OfferGains(foretold, set, values, score);
         }
-        Array.Clear(_gains);
-        _effects.Score(_evaluator, _gains);
-        OfferGains(foretold, set, values, score);
     }
 
     /// <summary>Scores all one-fault extensions of the set just evaluated.</summary>
@@ -229,9 +257,12 @@ internal sealed class FaultSearch
             foreach (var value in candidate.Extra.Range.Grid)
             {
                 var values = ValuesOf(set, candidate, value);
-                if (Screen(set, values, _start) is { } score && score > best.Score)
+                foreach (var slips in Assumptions)
                 {
-                    best = (values, score);
+                    if (Screen(set, values, _start, slips) is { } score && score > best.Score)
+                    {
+                        best = (values, score);
+                    }
                 }
             }
             if (best.Values.Length == 0)
@@ -263,11 +294,7 @@ internal sealed class FaultSearch
         )
         {
             var start = evaluation.Volts.AsSpan();
-            if (Screen(evaluation.Set, evaluation.Values.AsSpan(), start) is { } score)
-            {
-                Foretell(foretold, evaluation.Set, evaluation.Values, score);
-                ForetellBySums(foretold, evaluation.Set, evaluation.Values, start);
-            }
+            ForetellFrom(foretold, evaluation.Set, evaluation.Values, start);
         }
         return foretold.Best(EvaluatedSets);
     }

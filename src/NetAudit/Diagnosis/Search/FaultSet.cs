@@ -26,6 +26,9 @@ internal sealed class FaultSet
                 + members.Sum(m => Math.Log(m.Share));
     }
 
+    /// <summary>The set of one fault.</summary>
+    public static FaultSet Of(FaultClass fault) => new([fault]);
+
     /// <summary>The members, by ascending catalogue index.</summary>
     public ImmutableArray<FaultClass> Members { get; }
 

@@ -3,50 +3,83 @@ using System.Numerics.Tensors;
 namespace NetAudit.Diagnosis.Search;
 
 /// <summary>
-/// What each single fault, at each grid value, did to the readings of the healthy unit. Distant faults add up, however strong they are:
-/// where the linear screen fails (a plate cut off), the sum of two known effects still foretells the pair.
+/// The effects of single faults on the readings at hand, and what adding them to an evaluated set would gain. Distant faults add up,
+/// however strong they are: where the linear screen fails (a plate cut off), the sum of known effects still foretells the pair.
 /// </summary>
-/// <param name="readings">Number of readings.</param>
-/// <param name="capacity">Number of faults and values.</param>
-internal sealed class KnownEffects(int readings, int capacity)
+internal sealed class KnownEffects
 {
-    private readonly double[] _effects = new double[readings * capacity];
-    private readonly double[] _whitened = new double[readings * capacity];
-    private readonly int[] _classes = new int[capacity];
-    private readonly double[] _along = new double[capacity];
-    private readonly double[] _square = new double[capacity];
-    private int _count;
+    private readonly int _readings;
+    private readonly double[] _effects;
+    private readonly double[] _whitened;
+    private readonly double[] _along;
+    private readonly double[] _square;
 
-    /// <summary>Records one effect.</summary>
-    /// <param name="fault">Class index.</param>
-    /// <param name="faulted">Readings with the fault.</param>
-    /// <param name="healthy">Readings without.</param>
-    public void Add(int fault, ReadOnlySpan<double> faulted, ReadOnlySpan<double> healthy)
+    public KnownEffects(SingleEffects singles, IReadOnlyList<(int Node, int Reference)> readings)
     {
-        for (var i = 0; i < readings; i++)
+        Singles = singles;
+        _readings = readings.Count;
+        var count = singles.Faults.Length;
+        _effects = new double[_readings * count];
+        for (var i = 0; i < _readings; i++)
         {
-            _effects[i * capacity + _count] = faulted[i] - healthy[i];
+            singles.Fill(
+                readings[i].Node,
+                readings[i].Reference,
+                _effects.AsSpan(i * count, count)
+            );
         }
-        _classes[_count++] = fault;
+        _whitened = new double[_effects.Length];
+        _along = new double[count];
+        _square = new double[count];
+        Gains = new double[count];
+        Amounts = new double[count];
     }
 
-    /// <summary>Raises each class's foretold gain to that of its best known effect, added to the set just evaluated.</summary>
-    public void Score(SetEvaluator evaluator, Span<double> gains)
+    /// <summary>The faults.</summary>
+    public SingleEffects Singles { get; }
+
+    /// <summary>Foretold gain of each fault after <see cref="Score"/>, nats.</summary>
+    public double[] Gains { get; }
+
+    /// <summary>Best amount of each effect after <see cref="Score"/>: 1, or near 1 where the fault's value is free.</summary>
+    public double[] Amounts { get; }
+
+    /// <summary>Whitened effects after <see cref="Score"/>, [readings x faults].</summary>
+    public ReadOnlySpan<double> Whitened => _whitened;
+
+    /// <summary>Works out what each fault would add to the set just evaluated.</summary>
+    public void Score(SetEvaluator evaluator)
     {
+        var count = Gains.Length;
         _effects.CopyTo(_whitened, 0);
-        evaluator.Gaussian.Whiten(_whitened, capacity);
+        evaluator.Gaussian.Whiten(_whitened, count);
         Array.Clear(_along);
         Array.Clear(_square);
-        for (var i = 0; i < readings; i++)
+        for (var i = 0; i < _readings; i++)
         {
-            var row = _whitened.AsSpan(i * capacity, capacity);
+            var row = _whitened.AsSpan(i * count, count);
             TensorPrimitives.MultiplyAdd(row, evaluator.WhitenedResidual[i], _along, _along);
             TensorPrimitives.MultiplyAdd(row, row, _square, _square);
         }
-        for (var effect = 0; effect < _count; effect++)
+        for (var fault = 0; fault < count; fault++)
         {
-            var gain = _along[effect] - 0.5 * _square[effect];
-            gains[_classes[effect]] = Math.Max(gains[_classes[effect]], gain);
+            Amounts[fault] = Amount(fault, _along[fault], _square[fault]);
+            Gains[fault] = Amounts[fault] * (_along[fault] - 0.5 * Amounts[fault] * _square[fault]);
         }
+    }
+
+    /// <summary>
+    /// The amount of an effect that explains most: a free value stands for its grid cell, within which its effect grows or shrinks about
+    /// in proportion.
+    /// </summary>
+    public double Amount(int fault, double along, double square)
+    {
+        var range = Singles.Faults[fault].Class.Range;
+        if (!range.IsContinuous || square <= 0)
+        {
+            return 1;
+        }
+        var half = Math.Exp(0.5 * range.LogWidth / range.Grid.Length);
+        return Math.Clamp(along / square, 1 / half, half);
     }
 }

@@ -106,7 +106,9 @@ internal sealed class SetEvaluator
         }
         Linearise();
         var logPosterior = LogPosterior(set, 0.5 * CellWidth(set), out _);
-        return double.IsNaN(logPosterior) ? null : logPosterior;
+        return double.IsNaN(logPosterior)
+            ? null
+            : logPosterior + _evidence.LogSlipOdds(slips, _predictor.Mean);
     }
 
     /// <summary>Evaluates a set at its most probable values and spreads.</summary>
@@ -165,7 +167,7 @@ internal sealed class SetEvaluator
             Set = set,
             Values = [.. set.Members.Select((_, i) => Math.Exp(_logValues[i]))],
             Converged = !double.IsNaN(logPosterior),
-            LogPosterior = logPosterior + slips.Length * _evidence.LogSlip,
+            LogPosterior = logPosterior + _evidence.LogSlipOdds(slips, _predictor.Mean),
             Quadratic = quadratic,
             Slips = slips,
             Predicted = [.. _predictor.Mean],
