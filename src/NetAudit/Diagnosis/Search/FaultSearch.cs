@@ -16,7 +16,8 @@ internal sealed class FaultSearch
     private const int RefinedBesideSlips = 12;
 
     /// <summary>Foretold sets that are evaluated, and of these the number that are refined.</summary>
-    private const int EvaluatedSets = 160;
+    private const int EvaluatedSets = 120;
+    private const int EvaluatedSums = 50;
     private const int RefinedSets = 40;
 
     /// <summary>Refined sets of one size from which the next size grows.</summary>
@@ -73,9 +74,9 @@ internal sealed class FaultSearch
     {
         NoteUnsettled();
         _found.Add(_refiner.Refine(FaultSet.Healthy, []));
-        var healthyScore = Screen(FaultSet.Healthy, [], _start, []) ?? double.NegativeInfinity;
+        Screen(FaultSet.Healthy, [], _start, []);
         _refiner.Calibrate();
-        var candidates = ScreenSingles(healthyScore, new SingleSelection(_known, _evaluator));
+        var candidates = ScreenSingles(new SingleSelection(_known, _evaluator));
         for (var size = 2; size <= maxFaults && candidates.Count > 0; size++)
         {
             var before = Best();
@@ -126,10 +127,7 @@ internal sealed class FaultSearch
         best.Quadratic > UnexplainedMisfit * _evaluator.Predictor.Readings;
 
     /// <summary>Evaluates the single faults that deserve it, refines the best, and foretells the pairs.</summary>
-    private List<(FaultSet Set, Candidate Origin)> ScreenSingles(
-        double healthyScore,
-        SingleSelection selection
-    )
+    private List<(FaultSet Set, Candidate Origin)> ScreenSingles(SingleSelection selection)
     {
         var foretold = new Foretold(KeptCandidates);
         var singles = new List<ScoredSingle>();
@@ -161,17 +159,20 @@ internal sealed class FaultSearch
         {
             ForetellFrom(foretold, single.Set, [single.Value], _start);
         }
+        // Sums over the healthy unit's covariance are on a scale of their own, so they have places of their own.
+        var sums = new Foretold(selection.BestPairs.Length);
         foreach (var (first, second, gain) in selection.BestPairs)
         {
             var (fault, value) = _known.Singles.Faults[first];
-            foretold.Offer(
-                FaultSet.Of(fault),
-                [value],
-                _known.Singles.Faults[second].Class,
-                healthyScore + gain
-            );
+            sums.Offer(FaultSet.Of(fault), [value], _known.Singles.Faults[second].Class, gain);
         }
-        return foretold.Best(EvaluatedSets);
+        return
+        [
+            .. foretold
+                .Best(EvaluatedSets)
+                .Concat(sums.Best(EvaluatedSums))
+                .DistinctBy(c => c.Set.Key),
+        ];
     }
 
     /// <summary>The best value of each class, best class first.</summary>
