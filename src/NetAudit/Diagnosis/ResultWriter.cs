@@ -61,7 +61,7 @@ internal sealed class ResultWriter(Amplifier amplifier, DiagnosisOptions options
         var (faults, equivalents) = SuspectNames.Of(ranked);
         return new(
             ranked.Probability,
-            StageOf(faults[0].Part)?.Name ?? "",
+            amplifier.StageOf(faults[0].Part)?.Name ?? "",
             faults,
             equivalents,
             Consistency(ranked.Leading, readings),
@@ -94,21 +94,8 @@ internal sealed class ResultWriter(Amplifier amplifier, DiagnosisOptions options
             .DefaultIfEmpty(0)
             .Max();
         var probability = suspects
-            .Where(s => s.Faults.Any(f => StageOf(f.Part) == stage))
+            .Where(s => s.Faults.Any(f => amplifier.StageOf(f.Part) == stage))
             .Sum(s => s.Probability);
         return new(stage.Name, deviation, Math.Min(1, probability));
-    }
-
-    // A tube section is named by its instance; the stage may list the envelope, the section, or a bigger part that holds the element.
-    private Stage? StageOf(string part)
-    {
-        var owner = amplifier.Parts.FirstOrDefault(p =>
-            p.Sections.Any(s => s.Instance == part)
-            || p.Elements.Any(e => amplifier.Circuit.Elements[e].Name == part)
-        );
-        return amplifier.Stages.FirstOrDefault(s => s.Parts.Contains(part))
-            ?? amplifier.Stages.FirstOrDefault(s =>
-                owner is not null && s.Parts.Contains(owner.Name)
-            );
     }
 }
