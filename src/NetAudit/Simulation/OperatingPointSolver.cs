@@ -29,7 +29,7 @@ public sealed class OperatingPointSolver : IOperatingPointSolver
                 Strategy = Name(outcome.Strategy),
                 Iterations = outcome.Iterations,
                 Residual = outcome.Residual,
-                Notes = notes.Add(workspace.WorstNodes()),
+                Notes = notes.Add(compiled.Topology.Contradiction ?? workspace.WorstNodes()),
             };
         }
         return new OperatingPoint

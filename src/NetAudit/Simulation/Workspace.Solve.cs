@@ -27,6 +27,10 @@ public sealed unsafe partial class Workspace
         {
             SetPath(0, 1);
         }
+        if (_t.Contradiction is not null)
+        {
+            return new(false, 0, double.PositiveInfinity, SolveStrategy.None);
+        }
         Begin(startVolts);
         var strategy = SolveStrategy.None;
         if (Newton(MostNewtonIterations, cancellationToken))

@@ -87,6 +87,7 @@ internal sealed partial class CircuitCompiler
             Pattern = pattern,
             Program = program,
             Notes = notes,
+            Contradiction = SourceLoops.FindContradiction(_circuit),
         };
     }
 

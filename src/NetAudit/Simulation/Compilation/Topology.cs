@@ -199,6 +199,9 @@ internal sealed class Topology
     /// <summary>Warnings that the structure alone gives: nodes without a DC path.</summary>
     public required ImmutableArray<string> Notes { get; init; }
 
+    /// <summary>Why no currents at all can satisfy the circuit, or null.</summary>
+    public required string? Contradiction { get; init; }
+
     public int Chassis => UnknownCount;
 
     public int Discard => UnknownCount + FixedCount;
