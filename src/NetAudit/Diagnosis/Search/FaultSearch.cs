@@ -76,7 +76,10 @@ internal sealed class FaultSearch
         _found.Add(_refiner.Refine(FaultSet.Healthy, []));
         Screen(FaultSet.Healthy, [], _start, []);
         _refiner.Calibrate();
-        var candidates = ScreenSingles(new SingleSelection(_known, _evaluator));
+        var candidates = ScreenSingles(
+            new SingleSelection(_known, _evaluator, maxFaults > 1),
+            maxFaults > 1
+        );
         for (var size = 2; size <= maxFaults && candidates.Count > 0; size++)
         {
             var before = Best();
@@ -127,7 +130,10 @@ internal sealed class FaultSearch
         best.Quadratic > UnexplainedMisfit * _evaluator.Predictor.Readings;
 
     /// <summary>Evaluates the single faults that deserve it, refines the best, and foretells the pairs.</summary>
-    private List<(FaultSet Set, Candidate Origin)> ScreenSingles(SingleSelection selection)
+    private List<(FaultSet Set, Candidate Origin)> ScreenSingles(
+        SingleSelection selection,
+        bool foretellPairs
+    )
     {
         var foretold = new Foretold(KeptCandidates);
         var singles = new List<ScoredSingle>();
@@ -139,7 +145,10 @@ internal sealed class FaultSearch
             if (Screen(set, [value], _start, []) is { } score)
             {
                 singles.Add(new(set, value, score, score + _refiner.PossibleSlipGain()));
-                Foretell(foretold, set, [value], score);
+                if (foretellPairs)
+                {
+                    Foretell(foretold, set, [value], score);
+                }
             }
         }
         var ranked = Best(singles, s => s.Score);
@@ -153,6 +162,10 @@ internal sealed class FaultSearch
             _found.Add(_refiner.Refine(single.Set, [single.Value]));
         }
         _refiner.Assume(Best());
+        if (!foretellPairs)
+        {
+            return [];
+        }
         foreach (
             var single in ranked.Take(AdditiveBases).Concat(promising).DistinctBy(s => s.Set.Key)
         )

@@ -36,17 +36,13 @@ internal sealed class SetEvaluator
     private readonly double[] _own;
     private readonly double[] _residual;
     private readonly double[] _whitened;
-    private readonly double[] _faultColumns;
     private readonly double[] _amounts;
     private readonly double[] _trialAmounts;
     private readonly double[] _solved;
     private readonly double[] _volts;
     private readonly double[] _logValues = new double[MaxMembers];
     private readonly double[] _trialValues = new double[MaxMembers];
-    private readonly double[] _step = new double[MaxMembers];
-    private readonly double[] _hessian = new double[MaxMembers * MaxMembers];
-    private int _free;
-    private readonly int[] _freeMembers = new int[MaxMembers];
+    private readonly FreeValues _values;
 
     public SetEvaluator(Predictor predictor, ReadingEvidence evidence)
     {
@@ -58,7 +54,7 @@ internal sealed class SetEvaluator
         _own = new double[readings];
         _residual = new double[readings];
         _whitened = new double[readings];
-        _faultColumns = new double[readings * MaxMembers];
+        _values = new(readings);
         _amounts = new double[predictor.Width];
         _trialAmounts = new double[predictor.Width];
         _solved = new double[readings];
@@ -72,11 +68,10 @@ internal sealed class SetEvaluator
     public ReadOnlySpan<double> WhitenedResidual => _whitened;
 
     /// <summary>Whitened derivatives with respect to the logarithms of the free fault values, [readings x FreeValues].</summary>
-    public ReadOnlySpan<double> WhitenedFaultColumns =>
-        _faultColumns.AsSpan(0, _predictor.Readings * _free);
+    public ReadOnlySpan<double> WhitenedFaultColumns => _values.Columns;
 
     /// <summary>Number of free fault values of the last evaluation.</summary>
-    public int FreeValues => _free;
+    public int FreeValues => _values.Count;
 
     /// <summary>Residual of the last evaluation in volts, [readings].</summary>
     public ReadOnlySpan<double> Residual => _residual;
@@ -145,7 +140,7 @@ internal sealed class SetEvaluator
             {
                 objective = Objective(_amounts);
             }
-            NewtonStep(set);
+            _values.FindStep(_whitened, _logValues, MaxLogStep);
             if (TakeStep(set, ref objective, cancellationToken) is not { } gained)
             {
                 return new Evaluation
@@ -184,14 +179,10 @@ internal sealed class SetEvaluator
             _own[slip] = _evidence.SlipSigma;
         }
         Array.Clear(_amounts);
-        _free = 0;
+        _values.Begin(set);
         for (var i = 0; i < set.Members.Length; i++)
         {
             _logValues[i] = Math.Log(values[i]);
-            if (set.Members[i].Range.IsContinuous)
-            {
-                _freeMembers[_free++] = i;
-            }
         }
     }
 
@@ -218,26 +209,26 @@ internal sealed class SetEvaluator
         _gaussian.Decompose(_predictor.Jacobian, width, _own);
         _residual.CopyTo(_whitened, 0);
         _gaussian.Whiten(_whitened);
-        if (_free > 0)
+        if (_values.Count > 0)
         {
-            _gaussian.Whiten(_faultColumns.AsSpan(0, _residual.Length * _free), _free);
+            _gaussian.Whiten(_values.Columns, _values.Count);
         }
     }
 
     private void FillFaultColumns()
     {
-        var columns = _faultColumns.AsSpan(0, _residual.Length * _free);
+        var columns = _values.Columns;
         columns.Clear();
         foreach (var (member, column, size) in _circuit.Effects)
         {
-            var free = Array.IndexOf(_freeMembers, member, 0, _free);
+            var free = _values.Of(member);
             if (free < 0)
             {
                 continue;
             }
             for (var i = 0; i < _residual.Length; i++)
             {
-                columns[i * _free + free] +=
+                columns[i * _values.Count + free] +=
                     _predictor.Raw[i * _predictor.RawWidth + column] * size;
             }
         }
@@ -248,102 +239,16 @@ internal sealed class SetEvaluator
         var readings = _residual.Length;
         quadratic = TensorPrimitives.Dot<double>(_whitened, _whitened);
         var occam = 0.0;
-        if (_free > 0)
+        if (_values.Count > 0)
         {
-            NewtonStep(set);
             // The maximum of the local quadratic, as far as the step may go.
-            var gain = 0.0;
-            var curvature = 0.0;
-            for (var a = 0; a < _free; a++)
-            {
-                var step = Math.Clamp(_step[a], -longestStep, longestStep);
-                _step[a] = step;
-                gain += step * Gradient(a);
-            }
-            for (var a = 0; a < _free; a++)
-            {
-                for (var b = 0; b < _free; b++)
-                {
-                    curvature += _step[a] * _step[b] * Product(a, b);
-                }
-            }
-            quadratic -= Math.Max(0, 2 * gain - curvature);
-            occam = Occam(set);
+            _values.FindStep(_whitened, _logValues, MaxLogStep);
+            quadratic -= _values.Reduction(_whitened, longestStep);
+            occam = _values.Occam();
         }
         return set.LogPrior
             + occam
             - 0.5 * (quadratic + _gaussian.LogDeterminant + readings * Math.Log(2 * Math.PI));
-    }
-
-    /// <summary>Log of the share of each free value's prior range that the readings leave, by the Cholesky factor of the information matrix.</summary>
-    private double Occam(FaultSet set)
-    {
-        FillHessian(set);
-        SmallMatrix.Cholesky(_hessian, _free);
-        var total = 0.0;
-        for (var a = 0; a < _free; a++)
-        {
-            var width = set.Members[_freeMembers[a]].Range.LogWidth;
-            total += Math.Min(
-                0,
-                0.5 * Math.Log(2 * Math.PI) - Math.Log(_hessian[a * _free + a] * width)
-            );
-        }
-        return total;
-    }
-
-    private void NewtonStep(FaultSet set)
-    {
-        FillHessian(set);
-        for (var a = 0; a < _free; a++)
-        {
-            _step[a] = Gradient(a);
-        }
-        SmallMatrix.Cholesky(_hessian, _free);
-        SmallMatrix.SolveFactored(_hessian, _step.AsSpan(0, _free));
-        for (var a = 0; a < _free; a++)
-        {
-            var member = _freeMembers[a];
-            var range = set.Members[member].Range;
-            var step = Math.Clamp(_step[a], -MaxLogStep, MaxLogStep);
-            _step[a] =
-                Math.Clamp(_logValues[member] + step, Math.Log(range.Low), Math.Log(range.High))
-                - _logValues[member];
-        }
-    }
-
-    private void FillHessian(FaultSet set)
-    {
-        for (var a = 0; a < _free; a++)
-        {
-            for (var b = 0; b < _free; b++)
-            {
-                _hessian[a * _free + b] = Product(a, b);
-            }
-            // A weak pull of the size of the range keeps an invisible value from running away.
-            var width = set.Members[_freeMembers[a]].Range.LogWidth;
-            _hessian[a * _free + a] += 1 / (width * width);
-        }
-    }
-
-    private double Gradient(int a)
-    {
-        var sum = 0.0;
-        for (var i = 0; i < _whitened.Length; i++)
-        {
-            sum += _faultColumns[i * _free + a] * _whitened[i];
-        }
-        return sum;
-    }
-
-    private double Product(int a, int b)
-    {
-        var sum = 0.0;
-        for (var i = 0; i < _whitened.Length; i++)
-        {
-            sum += _faultColumns[i * _free + a] * _faultColumns[i * _free + b];
-        }
-        return sum;
     }
 
     /// <summary>Moves values and spreads toward the local maximum, halving while the objective grows.</summary>
@@ -359,9 +264,9 @@ internal sealed class SetEvaluator
         for (var i = 0; i < _solved.Length; i++)
         {
             var value = _whitened[i];
-            for (var a = 0; a < _free; a++)
+            for (var a = 0; a < _values.Count; a++)
             {
-                value -= _faultColumns[i * _free + a] * _step[a];
+                value -= _values.Columns[i * _values.Count + a] * _values.Step[a];
             }
             _solved[i] = value;
         }
@@ -386,9 +291,9 @@ internal sealed class SetEvaluator
             TensorPrimitives.Min(target, MostAmount, target);
             TensorPrimitives.Max(target, -MostAmount, target);
             _logValues.CopyTo(_trialValues, 0);
-            for (var a = 0; a < _free; a++)
+            for (var a = 0; a < _values.Count; a++)
             {
-                _trialValues[_freeMembers[a]] += length * _step[a];
+                _trialValues[_values.MemberOf(a)] += length * _values.Step[a];
             }
             if (!_circuit.Solve(set, _trialValues, target, _volts, cancellationToken))
             {

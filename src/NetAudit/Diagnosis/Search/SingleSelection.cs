@@ -23,7 +23,7 @@ internal sealed class SingleSelection
     private readonly int _readings;
     private readonly double[] _score;
 
-    public SingleSelection(KnownEffects known, SetEvaluator healthy)
+    public SingleSelection(KnownEffects known, SetEvaluator healthy, bool withPairs)
     {
         _known = known;
         _readings = healthy.Predictor.Readings;
@@ -36,7 +36,7 @@ internal sealed class SingleSelection
             .Range(0, _score.Length)
             .Where(i => known.Singles.Settled[i])
             .ToArray();
-        BestPairs = FindPairs(healthy, settled);
+        BestPairs = withPairs ? FindPairs(healthy, settled) : [];
         Chosen =
         [
             .. settled
