@@ -6,10 +6,14 @@ namespace NetAudit.Diagnosis.Catalogue;
 /// <summary>Faults of resistors, capacitors, windings, potentiometers, fuses and contacts.</summary>
 internal static class PassiveFaults
 {
-    /// <summary>A resistor's value may be off by up to this factor either way before it counts as open or shorted.</summary>
+    /// <summary>
+    /// A resistor's value may be too high by up to this factor before it counts as a bad joint or open; a wrong part may be too low by
+    /// two decades and its own spread.
+    /// </summary>
     private const double DriftFactor = 20;
+    private const double WrongPartFactor = 150;
 
-    private const int DriftCells = 6;
+    private const int DriftCells = 7;
 
     /// <summary>A bad joint in series with a resistor, up to where it counts as open.</summary>
     private const double MostJointOhms = 3e9;
@@ -94,10 +98,11 @@ internal static class PassiveFaults
             },
             set
         );
+        AddShort(builder, name, resistor, RateOf(FaultMode.Short));
         if (resistor.Ohms >= 5)
         {
             var drift = ValueRange.Log(
-                resistor.Ohms / DriftFactor,
+                resistor.Ohms / WrongPartFactor,
                 resistor.Ohms * DriftFactor,
                 DriftCells
             ) with
@@ -119,7 +124,6 @@ internal static class PassiveFaults
                 set
             );
             AddJoint(builder, name, part.Class, drift, direction, set);
-            AddShort(builder, name, resistor, RateOf(FaultMode.Short));
             var joint = ValueRange.Log(resistor.Ohms * DriftFactor, MostJointOhms, JointCells);
             AddJoint(builder, name, part.Class, joint, direction with { Sign = 1 }, set);
         }
