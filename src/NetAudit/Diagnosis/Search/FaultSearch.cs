@@ -4,8 +4,8 @@ using NetAudit.Diagnosis.Catalogue;
 namespace NetAudit.Diagnosis.Search;
 
 /// <summary>
-/// Finds the fault sets that explain the readings best: every single fault at every grid value, then the sets that the screen foretells
-/// to be improved most by one more fault, evaluated in full and refined. Deterministic.
+/// Finds the fault sets that explain the readings best: the single faults that known effects choose, then the sets that are foretold to
+/// be improved most by one more fault, evaluated in full and refined. Deterministic.
 /// </summary>
 internal sealed class FaultSearch
 {
@@ -63,7 +63,7 @@ internal sealed class FaultSearch
     }
 
     /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
-    public IReadOnlyList<FaultSet> Unknown => _unknown;
+    public IReadOnlyList<FaultSet> Unknown => [.. _unknown.DistinctBy(set => set.Key)];
 
     /// <summary>
     /// Runs the search up to sets of <paramref name="maxFaults"/> members: pairs always, since a worn tube hides behind an acceptable
@@ -90,6 +90,7 @@ internal sealed class FaultSearch
             candidates =
                 size < maxFaults && (asksForMore || Unexplained(best)) ? Extend(refined) : [];
         }
+        _unknown.AddRange(_found.Where(e => !e.Converged).Select(e => e.Set));
         return _found;
     }
 
@@ -142,7 +143,11 @@ internal sealed class FaultSearch
             _cancellationToken.ThrowIfCancellationRequested();
             var (fault, value) = _known.Singles.Faults[index];
             var set = FaultSet.Of(fault);
-            if (Screen(set, [value], _start, []) is { } score)
+            if (Screen(set, [value], _start, []) is not { } score)
+            {
+                _unknown.Add(set);
+            }
+            else
             {
                 singles.Add(new(set, value, score, score + _refiner.PossibleSlipGain()));
                 if (foretellPairs)
