@@ -132,6 +132,16 @@ internal sealed class GaussianEvidence(int readings)
         return _inverse;
     }
 
+    /// <summary>The diagonal of the inverse of S: one over the variance that each reading keeps when all others are known.</summary>
+    public void Precisions(Span<double> precisions)
+    {
+        var inverse = Inverse();
+        for (var i = 0; i < readings; i++)
+        {
+            precisions[i] = inverse[i * readings + i];
+        }
+    }
+
     /// <summary>Log density of a residual, in nats.</summary>
     /// <param name="residual">[readings].</param>
     /// <param name="quadratic">The squared Mahalanobis length <c>r' inv(S) r</c>.</param>

@@ -43,14 +43,7 @@ internal sealed class RobustRefiner
     public ImmutableArray<int> Assumed { get; private set; } = [];
 
     /// <summary>Takes the evaluator's present state, of the healthy unit, as the scale by which gross slips are noticed.</summary>
-    public void Calibrate()
-    {
-        var inverse = _evaluator.Gaussian.Inverse();
-        for (var i = 0; i < _healthyPrecision.Length; i++)
-        {
-            _healthyPrecision[i] = inverse[i * _healthyPrecision.Length + i];
-        }
-    }
+    public void Calibrate() => _evaluator.Gaussian.Precisions(_healthyPrecision);
 
     /// <summary>
     /// How much the set just evaluated would gain, in nats, if its worst reading were a slip: roughly, with the healthy unit's

@@ -58,7 +58,8 @@ internal sealed class SingleSelection
     private Func<int, double> SlipScores(SetEvaluator healthy)
     {
         var gaussian = healthy.Gaussian;
-        var precision = Precision(gaussian);
+        var precision = new double[_readings];
+        gaussian.Precisions(precision);
         var rest = new double[_readings];
         var count = _score.Length;
         return fault =>
@@ -74,17 +75,6 @@ internal sealed class SingleSelection
             TensorPrimitives.Divide<double>(rest, precision, rest);
             return _score[fault] + 0.5 * TensorPrimitives.Max<double>(rest);
         };
-    }
-
-    private static double[] Precision(GaussianEvidence gaussian)
-    {
-        var inverse = gaussian.Inverse();
-        var diagonal = new double[gaussian.Readings];
-        for (var i = 0; i < diagonal.Length; i++)
-        {
-            diagonal[i] = inverse[i * diagonal.Length + i];
-        }
-        return diagonal;
     }
 
     private (int First, int Second, double Gain)[] FindPairs(SetEvaluator healthy, int[] settled)
