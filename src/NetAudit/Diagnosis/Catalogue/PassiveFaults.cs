@@ -170,34 +170,29 @@ internal static class PassiveFaults
 
     private static void AddWinding(CatalogueBuilder builder, Part part, Inductor winding)
     {
-        var share = 1.0 / part.Elements.Length;
-        for (var end = 0; end < 2; end++)
+        // Both ends of a winding break the same current: the joint at its first pin stands for the winding and either joint.
+        var nodes = winding.Terminals;
+        if (nodes[0].Pin < 0)
         {
-            // Both ends of a winding break the same current: the joint at its first pin stands for the winding and either joint.
-            var pin = winding.Terminals[0].Pin;
-            if (pin < 0)
-            {
-                return;
-            }
-            var nodes = winding.Terminals;
-            var direction = new Direction(-1, -1, nodes[0].Node, nodes[1].Node, 0);
-            var effect = new Alteration(AlterationKind.Break, pin, 0, 1);
-            var name = NameOf(part, winding);
-            if (end == 0)
-            {
-                builder.Add(
-                    new(name, FaultMode.Open),
-                    share * Rate.Of(part.Class, FaultMode.Open),
-                    ValueRange.Fixed(CompiledCircuit.OpenResistance),
-                    direction,
-                    effect
-                );
-            }
+            return;
+        }
+        var direction = new Direction(-1, -1, nodes[0].Node, nodes[1].Node, 0);
+        var effect = new Alteration(AlterationKind.Break, nodes[0].Pin, 0, 1);
+        var name = NameOf(part, winding);
+        builder.Add(
+            new(name, FaultMode.Open),
+            Rate.Of(part.Class, FaultMode.Open) / part.Elements.Length,
+            ValueRange.Fixed(CompiledCircuit.OpenResistance),
+            direction,
+            effect
+        );
+        foreach (var end in (string[])["1", "2"])
+        {
             JointFaults.Add(
                 builder,
                 new(name, FaultMode.OpenJoint),
                 part.Class,
-                (end + 1).ToString("D"),
+                end,
                 direction,
                 effect
             );
