@@ -14,6 +14,7 @@ public sealed class CompiledCircuit
     public const double OpenResistance = 1e10;
 
     private readonly Dictionary<(ParameterKind, int), int> _parameterIndex;
+    private readonly Lazy<(Topology Topology, DerivativePlan Plan)> _dynamic;
     private double[]? _innerDrops;
 
     internal CompiledCircuit(
@@ -26,6 +27,11 @@ public sealed class CompiledCircuit
         Topology = topology;
         Parameters = parameters;
         Plan = DerivativePlan.For(circuit, topology, parameters);
+        _dynamic = new(() =>
+        {
+            var dynamic = CircuitCompiler.CompileDynamic(circuit);
+            return (dynamic, DerivativePlan.For(circuit, dynamic, parameters));
+        });
         _parameterIndex = new(parameters.Length);
         for (var i = 0; i < parameters.Length; i++)
         {
@@ -42,6 +48,14 @@ public sealed class CompiledCircuit
     internal Topology Topology { get; }
 
     internal DerivativePlan Plan { get; }
+
+    /// <summary>
+    /// The structure with unknown inductor currents and places for capacitors, which small signal and transients share. Element, node, pin
+    /// and parameter indices are the same. Made when it is first asked for.
+    /// </summary>
+    internal Topology DynamicTopology => _dynamic.Value.Topology;
+
+    internal DerivativePlan DynamicPlan => _dynamic.Value.Plan;
 
     /// <summary>
     /// Volts across the resistances inside semiconductors in the healthy circuit: start values by node do not say them, and a warm start

@@ -16,7 +16,7 @@ internal sealed unsafe class SolverMemory
         var index = t.IndexCount;
         var values = Links.ValueCount(program);
         var n = t.UnknownCount;
-        var edits = Topology.MostEdits;
+        var edits = Topology.MostPlaces;
         var mostResults = 1;
         var mostInputs = 1;
         foreach (var law in t.Laws)

@@ -56,6 +56,10 @@ public sealed unsafe partial class Workspace
             _m.Linear[i] = value;
             values[_links.LinearSlot[i]] += value;
         }
+        if (_t.IsDynamic)
+        {
+            StampCompanions(values);
+        }
         for (var i = 0; i < _t.DiagonalSlots.Length; i++)
         {
             values[_t.DiagonalSlots[i]] += _t.LeakageSiemens[i] + _shunt;
@@ -106,6 +110,11 @@ public sealed unsafe partial class Workspace
             var place = edit.Place;
             switch (edit.Kind)
             {
+                case EditKind.Series
+                    when _t.BranchDiagonalOf[edit.Element] is >= 0 and var diagonal:
+                    _m.Linear[diagonal] -= JointOhms(edit.Value);
+                    values[_links.LinearSlot[diagonal]] -= JointOhms(edit.Value);
+                    break;
                 case EditKind.Joint:
                 case EditKind.Tree:
                     var g = JointSiemens(edit);
@@ -168,10 +177,10 @@ public sealed unsafe partial class Workspace
         Copy(_m.Static, lu, count + _places * n);
         if (_places > 0)
         {
-            var rows = count + Topology.MostEdits * n;
+            var rows = count + Topology.MostPlaces * n;
             Copy(_m.Static + rows, lu + rows, _places * n);
-            var corner = count + 2 * Topology.MostEdits * n;
-            Copy(_m.Static + corner, lu + corner, Topology.MostEdits * Topology.MostEdits);
+            var corner = count + 2 * Topology.MostPlaces * n;
+            Copy(_m.Static + corner, lu + corner, Topology.MostPlaces * Topology.MostPlaces);
         }
         fixed (int* slots = _links.PartialSlots)
         {

@@ -256,6 +256,8 @@ public sealed unsafe partial class Workspace
                     shifts[edit.Place] - shifts[column],
                     a[edit.Place] - a[row]
                 );
+            case EditKind.Series when _t.BranchOf[edit.Element] is >= 0 and var branch:
+                return (Vector512.Create(v[branch]) + shifts[branch]) * a[branch];
             case EditKind.Series when _t.ConductanceOf[edit.Element] is >= 0 and var at:
                 var links = _links.Conductances.AsSpan(8 * at, 8);
                 return Slope(

@@ -10,7 +10,7 @@ public sealed unsafe partial class Workspace
     // Below this a joint or bridge would only add rounding noise to the currents through it.
     private const double LeastJointOhms = 1e-3;
 
-    private readonly Edit[] _edits = new Edit[Topology.MostEdits];
+    private readonly Edit[] _edits = new Edit[Topology.MostPlaces];
     private readonly double[] _elementJoint;
     private readonly int[] _nodeColumn;
     private readonly int[] _nodeRow;
@@ -23,7 +23,7 @@ public sealed unsafe partial class Workspace
         /// <summary>Does nothing at DC.</summary>
         None,
 
-        /// <summary>Adds to the resistance of an element.</summary>
+        /// <summary>Adds to the resistance of an element, or to its branch equation: no pivot then moves out of the compiled pattern.</summary>
         Series,
 
         /// <summary>A joint with an unknown voltage on its inner side.</summary>
@@ -78,9 +78,11 @@ public sealed unsafe partial class Workspace
         var element = owner < 0 ? null : Circuit.Circuit.Elements[owner];
         var kind = element switch
         {
-            Capacitor or Coupling => EditKind.None,
+            Coupling => EditKind.None,
+            Capacitor => _t.IsDynamic ? EditKind.Joint : EditKind.None,
             Resistor or CurrentSource => EditKind.Series,
             VoltageSource or Inductor when _t.BranchOf[owner] < 0 => EditKind.Tree,
+            not null when _t.BranchDiagonalOf[owner] >= 0 => EditKind.Series,
             _ => EditKind.Joint,
         };
         var edit = NewEdit(kind, ohms);

@@ -70,6 +70,10 @@ public sealed unsafe partial class Workspace
             ref readonly var stamp = ref _t.ConstantStamps[i];
             f[_links.ConstantRow[i]] += stamp.Sign * SourceAmps(stamp.Element);
         }
+        if (_t.IsDynamic)
+        {
+            EvaluateCompanions(v, f);
+        }
         var leakage = _t.LeakageSiemens;
         for (var i = 0; i < leakage.Length; i++)
         {

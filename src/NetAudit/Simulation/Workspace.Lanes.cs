@@ -21,7 +21,7 @@ public sealed unsafe partial class Workspace
     /// <summary>x = inv(J) b; both by index, entries outside the matrix are left alone. b and x differ.</summary>
     private void SolveLinear(Lanes* b, Lanes* x)
     {
-        const int Stride = Topology.MostEdits;
+        const int Stride = Topology.MostPlaces;
         var n = _t.UnknownCount;
         _program.Solve(_m.Lu, _m.Inverse, b, x, WorkLanes);
         if (_places == 0)
@@ -67,7 +67,7 @@ public sealed unsafe partial class Workspace
     /// <summary>x = inv(J') b with the same factors. b and x differ; b is overwritten.</summary>
     private void SolveTransposed(Lanes* b, Lanes* x)
     {
-        const int Stride = Topology.MostEdits;
+        const int Stride = Topology.MostPlaces;
         var n = _t.UnknownCount;
         var corner = _m.Corner;
         var z = b + _t.FirstEdit;

@@ -9,19 +9,19 @@ namespace NetAudit.Simulation;
 // order k with the Schur complement D - C inv(A) B.
 public sealed unsafe partial class Workspace
 {
-    private readonly int[] _cornerPivot = new int[Topology.MostEdits];
+    private readonly int[] _cornerPivot = new int[Topology.MostPlaces];
 
     private double* EditColumnsOf(double* values) => values + _program.ValueCount + 1;
 
     private double* EditRowsOf(double* values) =>
-        values + _program.ValueCount + 1 + Topology.MostEdits * _t.UnknownCount;
+        values + _program.ValueCount + 1 + Topology.MostPlaces * _t.UnknownCount;
 
     private double* CornerOf(double* values) =>
-        values + _program.ValueCount + 1 + 2 * Topology.MostEdits * _t.UnknownCount;
+        values + _program.ValueCount + 1 + 2 * Topology.MostPlaces * _t.UnknownCount;
 
     private bool FactorEdits()
     {
-        const int Stride = Topology.MostEdits;
+        const int Stride = Topology.MostPlaces;
         var n = _t.UnknownCount;
         var lu = _m.Lu;
         var corner = _m.Corner;
@@ -50,7 +50,7 @@ public sealed unsafe partial class Workspace
     // Dense LU with row exchanges.
     private bool FactorCorner(double* corner)
     {
-        const int Stride = Topology.MostEdits;
+        const int Stride = Topology.MostPlaces;
         for (var k = 0; k < _places; k++)
         {
             var pivot = k;
@@ -95,7 +95,7 @@ public sealed unsafe partial class Workspace
         {
             return;
         }
-        const int Stride = Topology.MostEdits;
+        const int Stride = Topology.MostPlaces;
         var y = x + _t.FirstEdit;
         for (var i = 0; i < _places; i++)
         {

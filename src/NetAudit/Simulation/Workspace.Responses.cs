@@ -68,6 +68,13 @@ public sealed unsafe partial class Workspace
             AddEntry(source, at[2], change);
             AddEntry(source, at[3], -change);
         }
+        foreach (var i in reach.Capacitances)
+        {
+            var at = _links.Capacitances.AsSpan(8 * i, 4);
+            var change = _capacitorSiemens[i] * (direction[at[0]] - direction[at[1]]);
+            AddEntry(source, at[2], change);
+            AddEntry(source, at[3], -change);
+        }
         foreach (var i in reach.LinearStamps)
         {
             var change = _m.Linear[i] * direction[_links.LinearColumn[i]];

@@ -28,9 +28,13 @@ public sealed unsafe partial class Workspace
 
     /// <summary>A workspace at nominal parameters without edits.</summary>
     public Workspace(CompiledCircuit circuit)
+        : this(circuit, circuit.Topology, circuit.Plan) { }
+
+    /// <summary>A workspace on one of the circuit's topologies.</summary>
+    internal Workspace(CompiledCircuit circuit, Topology topology, DerivativePlan plan)
     {
         Circuit = circuit;
-        _t = circuit.Topology;
+        _t = topology;
         _program = _t.Program;
         _healthyLinks = _t.HealthyLinks;
         _links = new Links(_t);
@@ -57,12 +61,17 @@ public sealed unsafe partial class Workspace
         _nodeColumn = [.. _t.NodeColumn];
         _nodeRow = [.. _t.NodeRow];
         _portMoved = new bool[_t.Ports.Length];
-        _plan = circuit.Plan;
+        _capacitorSiemens = new double[_t.Capacitances.Length];
+        _capacitorAmps = new double[_t.Capacitances.Length];
+        _inductorOhms = new double[_t.Inductances.Length];
+        _inductorVolts = new double[_t.Inductances.Length];
+        _mutualOhms = new double[_t.MutualInductances.Length];
+        _plan = plan;
         _foldedDirections = [.. _plan.Reaches.Select(_ => new double[_t.IndexCount])];
         _foldedEntries =
         [
             .. _plan.Reaches.Select(reach =>
-                new (int, double)[reach.MostEntries + 2 * Topology.MostEdits]
+                new (int, double)[reach.MostEntries + 2 * Topology.MostPlaces]
             ),
         ];
         _foldedEntryCount = new int[_plan.Reaches.Length];

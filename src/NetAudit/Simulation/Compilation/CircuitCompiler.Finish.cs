@@ -1,3 +1,5 @@
+using NetAudit.Circuits;
+
 namespace NetAudit.Simulation.Compilation;
 
 // Final indices, and the lookups that the solver works with.
@@ -42,10 +44,17 @@ internal sealed partial class CircuitCompiler
             }
         }
         var (isLoose, notes) = ConductivePaths.Find(_circuit);
+        var mutuals = MutualInductances();
         var (pattern, program) = StructureAnalysis.Analyse(
             _unknowns,
             ports,
             _conductances,
+            _capacitances,
+            [
+                .. mutuals.Select(pair =>
+                    (_inductances[pair.First].Equation, _inductances[pair.Second].Equation)
+                ),
+            ],
             _linear,
             _flows,
             _partials,
@@ -53,6 +62,7 @@ internal sealed partial class CircuitCompiler
         );
         return new Topology
         {
+            IsDynamic = _isDynamic,
             UnknownCount = _unknowns,
             IsVoltage = [.. _isVoltage],
             LeakageUnknowns = [.. leakage],
@@ -63,10 +73,14 @@ internal sealed partial class CircuitCompiler
             NodeColumn = _nodeColumn,
             NodeRow = _nodeRow,
             BranchOf = _branchOf,
+            BranchDiagonalOf = _branchDiagonalOf,
             Ports = ports,
             Conductances = [.. _conductances],
             LinearStamps = [.. _linear],
             ConstantStamps = [.. _constants],
+            Capacitances = [.. _capacitances],
+            Inductances = [.. _inductances],
+            MutualInductances = mutuals,
             Laws = [.. _laws],
             Semiconductors = [.. _semiconductors],
             PinOwner = PinOwners(),
@@ -83,12 +97,34 @@ internal sealed partial class CircuitCompiler
             FirstLinearOf = ByElement(_linear.Count, i => _linear[i].Element),
             FirstConstantOf = ByElement(_constants.Count, i => _constants[i].Element),
             ConductanceOf = ByElement(_conductances.Count, i => _conductances[i].Element),
+            CapacitanceOf = ByElement(_capacitances.Count, i => _capacitances[i].Element),
+            InductanceOf = ByElement(_inductances.Count, i => _inductances[i].Element),
             SemiconductorOf = ByElement(_semiconductors.Count, i => _semiconductors[i].Element),
             Pattern = pattern,
             Program = program,
             Notes = notes,
             Contradiction = SourceLoops.FindContradiction(_circuit),
         };
+    }
+
+    private MutualInductance[] MutualInductances()
+    {
+        if (!_isDynamic)
+        {
+            return [];
+        }
+        var inductanceOf = ByElement(_inductances.Count, i => _inductances[i].Element);
+        return
+        [
+            .. _circuit
+                .Elements.Select((element, e) => (Coupling: element as Coupling, Element: e))
+                .Where(pair => pair.Coupling is not null)
+                .Select(pair => new MutualInductance(
+                    inductanceOf[pair.Coupling!.First],
+                    inductanceOf[pair.Coupling.Second],
+                    pair.Element
+                )),
+        ];
     }
 
     // The first unknowns are the groups of nodes.

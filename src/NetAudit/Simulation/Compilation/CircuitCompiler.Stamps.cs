@@ -17,12 +17,22 @@ internal sealed partial class CircuitCompiler
                 break;
             case Capacitor capacitor:
                 _parameters.Add(new(ParameterKind.Value, e, capacitor.Farads));
+                if (_isDynamic)
+                {
+                    _capacitances.Add(
+                        new(AddPort(capacitor.Terminals[0]), AddPort(capacitor.Terminals[1]), e)
+                    );
+                }
                 break;
             case Inductor inductor:
                 _parameters.Add(new(ParameterKind.Value, e, inductor.Henries));
                 if (_branchOf[e] >= 0)
                 {
-                    ListBranch(element, e);
+                    var equation = ListBranch(element, e).Equation;
+                    if (_isDynamic)
+                    {
+                        _inductances.Add(new(equation, e));
+                    }
                 }
                 break;
             case VoltageSource source:
@@ -66,6 +76,7 @@ internal sealed partial class CircuitCompiler
             equation = AddBranchPort(_branchOf[e]);
             Stamp(positive, equation, 1);
             Stamp(negative, equation, -1);
+            _branchDiagonalOf[e] = _linear.Count;
             _linear.Add(new(equation, equation, -1, LoopResistance(element), 0, true));
         }
         else
@@ -81,12 +92,15 @@ internal sealed partial class CircuitCompiler
             _linear.Add(new(row, column, -1, value, 0, false));
     }
 
-    // Between nodes whose voltages are fixed against each other a current is undetermined: a micro-ohm settles it.
+    // Between nodes whose voltages are fixed against each other a current is undetermined: a micro-ohm settles it. So it does for
+    // inductors side by side, as long as their currents do not change.
     private double LoopResistance(Element element)
     {
         var a = _folding.Group[element.Terminals[0].Node];
         var b = _folding.Group[element.Terminals[1].Node];
-        return a == b || (a < FixedCount && b < FixedCount) ? -1e-6 : 0;
+        return _isDynamic && element is Inductor || a == b || (a < FixedCount && b < FixedCount)
+            ? -1e-6
+            : 0;
     }
 
     private void List(VoltageControlledSource source, int e)

@@ -6,16 +6,20 @@ namespace NetAudit.Simulation.Compilation;
 internal sealed partial class CircuitCompiler
 {
     private readonly Circuit _circuit;
+    private readonly bool _isDynamic;
     private readonly NodeFolding _folding;
     private readonly int[] _nodeColumn;
     private readonly int[] _nodeRow;
     private readonly int[] _equationOf;
     private readonly int[] _branchOf;
+    private readonly int[] _branchDiagonalOf;
     private readonly List<bool> _isVoltage = [];
     private readonly List<Port> _ports = [];
     private readonly List<Conductance> _conductances = [];
     private readonly List<LinearStamp> _linear = [];
     private readonly List<ConstantStamp> _constants = [];
+    private readonly List<Capacitance> _capacitances = [];
+    private readonly List<Inductance> _inductances = [];
     private readonly List<LawInstance> _laws = [];
     private readonly List<SemiconductorInstance> _semiconductors = [];
     private readonly List<int> _inputs = [];
@@ -32,9 +36,10 @@ internal sealed partial class CircuitCompiler
     private int _junctions;
     private int _discardPort;
 
-    private CircuitCompiler(Circuit circuit)
+    private CircuitCompiler(Circuit circuit, bool isDynamic)
     {
         _circuit = circuit;
+        _isDynamic = isDynamic;
         var isControl = new bool[circuit.Elements.Length];
         foreach (var element in circuit.Elements)
         {
@@ -50,21 +55,33 @@ internal sealed partial class CircuitCompiler
                 }
             }
         }
-        _folding = NodeFolding.Fold(circuit, isControl);
+        _folding = NodeFolding.Fold(circuit, isControl, withInductors: !isDynamic);
         _nodeColumn = new int[circuit.Nodes.Length];
         _nodeRow = new int[circuit.Nodes.Length];
         _equationOf = new int[circuit.Elements.Length];
         _branchOf = new int[circuit.Elements.Length];
         Array.Fill(_equationOf, -1);
         Array.Fill(_branchOf, -1);
+        _branchDiagonalOf = [.. _branchOf];
         NumberUnknowns(isControl);
     }
 
     public static CompiledCircuit Compile(Circuit circuit)
     {
-        var compiler = new CircuitCompiler(circuit);
+        var compiler = new CircuitCompiler(circuit, isDynamic: false);
         compiler.ListStamps();
         return new CompiledCircuit(circuit, compiler.Finish(), [.. compiler._parameters]);
+    }
+
+    /// <summary>
+    /// The structure off DC: each inductor with an unknown current, each capacitor with places in the pattern. Ports aside, everything that
+    /// both structures list has the same index in both: conductances, constant stamps, laws, semiconductors, inputs, flows, partials.
+    /// </summary>
+    public static Topology CompileDynamic(Circuit circuit)
+    {
+        var compiler = new CircuitCompiler(circuit, isDynamic: true);
+        compiler.ListStamps();
+        return compiler.Finish();
     }
 
     private int FixedCount => _folding.FixedGroupCount;

@@ -1,13 +1,19 @@
 namespace NetAudit.Simulation.Compilation;
 
 /// <summary>
-/// What reads a voltage that a folded source moves: conductances, linear stamps, partial derivatives. Edits only take something away
+/// What reads a voltage that a folded source moves: conductances, capacitances, linear stamps, partial derivatives. Edits only take something away
 /// from it, for what they move stands on unknowns.
 /// </summary>
-internal sealed record FoldedReach(int[] Conductances, int[] LinearStamps, int[] Partials)
+internal sealed record FoldedReach(
+    int[] Conductances,
+    int[] Capacitances,
+    int[] LinearStamps,
+    int[] Partials
+)
 {
     /// <summary>Rows that these can enter, each counted as often as it is entered.</summary>
-    public int MostEntries => 2 * Conductances.Length + LinearStamps.Length + 2 * Partials.Length;
+    public int MostEntries =>
+        2 * (Conductances.Length + Capacitances.Length) + LinearStamps.Length + 2 * Partials.Length;
 
     public static FoldedReach Of(int source, Topology t)
     {
@@ -20,6 +26,10 @@ internal sealed record FoldedReach(int[] Conductances, int[] LinearStamps, int[]
             Indices(
                 t.Conductances.Length,
                 i => Moves(t.Conductances[i].A) || Moves(t.Conductances[i].B)
+            ),
+            Indices(
+                t.Capacitances.Length,
+                i => Moves(t.Capacitances[i].A) || Moves(t.Capacitances[i].B)
             ),
             Indices(t.LinearStamps.Length, i => Moves(t.LinearStamps[i].ColumnPort)),
             Indices(t.Partials.Length, i => Moves(t.Partials[i].ColumnPort))

@@ -17,6 +17,9 @@ internal sealed class Links
         PortColumn = new int[ports];
         PortRow = new int[ports];
         Conductances = new int[8 * topology.Conductances.Length];
+        Capacitances = new int[8 * topology.Capacitances.Length];
+        InductanceSlot = new int[topology.Inductances.Length];
+        MutualSlots = new int[2 * topology.MutualInductances.Length];
         LinearRow = new int[topology.LinearStamps.Length];
         LinearColumn = new int[topology.LinearStamps.Length];
         LinearSlot = new int[topology.LinearStamps.Length];
@@ -35,6 +38,15 @@ internal sealed class Links
 
     /// <summary>Eight a conductance: columns a, b; rows a, b; slots aa, ab, ba, bb.</summary>
     public int[] Conductances { get; }
+
+    /// <summary>Eight a capacitance, as for conductances.</summary>
+    public int[] Capacitances { get; }
+
+    /// <summary>Slot of each inductor's current in its own equation.</summary>
+    public int[] InductanceSlot { get; }
+
+    /// <summary>Two a coupling: the second's current in the first's equation, and the other way round.</summary>
+    public int[] MutualSlots { get; }
 
     public int[] LinearRow { get; }
 
@@ -77,6 +89,9 @@ internal sealed class Links
         Copy(other.PortColumn, PortColumn);
         Copy(other.PortRow, PortRow);
         Copy(other.Conductances, Conductances);
+        Copy(other.Capacitances, Capacitances);
+        Copy(other.InductanceSlot, InductanceSlot);
+        Copy(other.MutualSlots, MutualSlots);
         Copy(other.LinearRow, LinearRow);
         Copy(other.LinearColumn, LinearColumn);
         Copy(other.LinearSlot, LinearSlot);
@@ -95,20 +110,25 @@ internal sealed class Links
         var t = _topology;
         for (var i = 0; i < t.Conductances.Length; i++)
         {
-            var (a, b) = (t.Conductances[i].A, t.Conductances[i].B);
-            if (moved is null || moved[a] || moved[b])
-            {
-                var at = Conductances.AsSpan(8 * i, 8);
-                at[0] = PortColumn[a];
-                at[1] = PortColumn[b];
-                at[2] = PortRow[a];
-                at[3] = PortRow[b];
-                at[4] = Slot(program, PortRow[a], PortColumn[a]);
-                at[5] = Slot(program, PortRow[a], PortColumn[b]);
-                at[6] = Slot(program, PortRow[b], PortColumn[a]);
-                at[7] = Slot(program, PortRow[b], PortColumn[b]);
-            }
+            ResolveBetween(
+                program,
+                moved,
+                t.Conductances[i].A,
+                t.Conductances[i].B,
+                Conductances.AsSpan(8 * i, 8)
+            );
         }
+        for (var i = 0; i < t.Capacitances.Length; i++)
+        {
+            ResolveBetween(
+                program,
+                moved,
+                t.Capacitances[i].A,
+                t.Capacitances[i].B,
+                Capacitances.AsSpan(8 * i, 8)
+            );
+        }
+        ResolveInductances(program);
         for (var i = 0; i < t.LinearStamps.Length; i++)
         {
             var (row, column) = (t.LinearStamps[i].RowPort, t.LinearStamps[i].ColumnPort);
@@ -145,6 +165,45 @@ internal sealed class Links
         }
     }
 
+    private void ResolveBetween(
+        EliminationProgram program,
+        bool[]? moved,
+        int a,
+        int b,
+        Span<int> at
+    )
+    {
+        if (moved is null || moved[a] || moved[b])
+        {
+            at[0] = PortColumn[a];
+            at[1] = PortColumn[b];
+            at[2] = PortRow[a];
+            at[3] = PortRow[b];
+            at[4] = Slot(program, PortRow[a], PortColumn[a]);
+            at[5] = Slot(program, PortRow[a], PortColumn[b]);
+            at[6] = Slot(program, PortRow[b], PortColumn[a]);
+            at[7] = Slot(program, PortRow[b], PortColumn[b]);
+        }
+    }
+
+    // The ports of branch currents never move.
+    private void ResolveInductances(EliminationProgram program)
+    {
+        var t = _topology;
+        for (var i = 0; i < t.Inductances.Length; i++)
+        {
+            var equation = t.Inductances[i].Equation;
+            InductanceSlot[i] = Slot(program, PortRow[equation], PortColumn[equation]);
+        }
+        for (var i = 0; i < t.MutualInductances.Length; i++)
+        {
+            var first = t.Inductances[t.MutualInductances[i].First].Equation;
+            var second = t.Inductances[t.MutualInductances[i].Second].Equation;
+            MutualSlots[2 * i] = Slot(program, PortRow[first], PortColumn[second]);
+            MutualSlots[2 * i + 1] = Slot(program, PortRow[second], PortColumn[first]);
+        }
+    }
+
     /// <summary>
     /// Where an entry lies among a workspace's values: the sparse matrix, one slot for what belongs nowhere, then the columns, rows and
     /// corner of the edits.
@@ -165,14 +224,14 @@ internal sealed class Links
         }
         if (row >= firstEdit && column < n)
         {
-            return discard + 1 + (Topology.MostEdits + row - firstEdit) * n + column;
+            return discard + 1 + (Topology.MostPlaces + row - firstEdit) * n + column;
         }
         if (row >= firstEdit && column >= firstEdit)
         {
             return discard
                 + 1
-                + 2 * Topology.MostEdits * n
-                + (row - firstEdit) * Topology.MostEdits
+                + 2 * Topology.MostPlaces * n
+                + (row - firstEdit) * Topology.MostPlaces
                 + column
                 - firstEdit;
         }
@@ -183,6 +242,6 @@ internal sealed class Links
     public static int ValueCount(EliminationProgram program) =>
         program.ValueCount
         + 1
-        + 2 * Topology.MostEdits * program.Size
-        + Topology.MostEdits * Topology.MostEdits;
+        + 2 * Topology.MostPlaces * program.Size
+        + Topology.MostPlaces * Topology.MostPlaces;
 }

@@ -5,6 +5,7 @@ namespace NetAudit.Simulation.Compilation;
 /// <summary>
 /// Nodes that need no unknown of their own: those tied to chassis through voltage sources and inductors have a known voltage, and those
 /// joined by inductors (shorts at DC) share one. The joining elements form a forest; whatever would close a loop keeps a branch current.
+/// Off DC an inductor is no short, and only sources are folded.
 /// </summary>
 internal sealed class NodeFolding
 {
@@ -40,10 +41,11 @@ internal sealed class NodeFolding
 
     /// <param name="circuit">The circuit.</param>
     /// <param name="isControl">Elements whose current controls another: they keep it as an unknown.</param>
-    public static NodeFolding Fold(Circuit circuit, bool[] isControl)
+    /// <param name="withInductors">Whether inductors are shorts.</param>
+    public static NodeFolding Fold(Circuit circuit, bool[] isControl, bool withInductors)
     {
         var folding = new NodeFolding(circuit.Nodes.Length);
-        var edges = Edges(circuit, isControl);
+        var edges = Edges(circuit, isControl, withInductors);
         folding.Grow(0, edges, circuit, withSources: true);
         folding.FixedGroupCount = folding.GroupCount;
         for (var node = 1; node < circuit.Nodes.Length; node++)
@@ -56,12 +58,19 @@ internal sealed class NodeFolding
         return folding;
     }
 
-    private static List<(int Element, int Other)>?[] Edges(Circuit circuit, bool[] isControl)
+    private static List<(int Element, int Other)>?[] Edges(
+        Circuit circuit,
+        bool[] isControl,
+        bool withInductors
+    )
     {
         var edges = new List<(int, int)>?[circuit.Nodes.Length];
         for (var e = 0; e < circuit.Elements.Length; e++)
         {
-            if (circuit.Elements[e] is VoltageSource or Inductor && !isControl[e])
+            var joins =
+                circuit.Elements[e] is VoltageSource
+                || (withInductors && circuit.Elements[e] is Inductor);
+            if (joins && !isControl[e])
             {
                 var terminals = circuit.Elements[e].Terminals;
                 var (a, b) = (terminals[0].Node, terminals[1].Node);

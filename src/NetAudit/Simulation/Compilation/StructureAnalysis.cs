@@ -9,6 +9,8 @@ internal static class StructureAnalysis
         int unknowns,
         Port[] ports,
         List<Conductance> conductances,
+        List<Capacitance> capacitances,
+        List<(int FirstPort, int SecondPort)> coupled,
         List<LinearStamp> linear,
         List<Flow> flows,
         List<(int Flow, int ColumnPort)> partials,
@@ -16,16 +18,26 @@ internal static class StructureAnalysis
     )
     {
         var entries = new List<long>(
-            4 * conductances.Count + linear.Count + 2 * partials.Count + unknowns
+            4 * conductances.Count
+                + 4 * capacitances.Count
+                + 2 * coupled.Count
+                + linear.Count
+                + 2 * partials.Count
+                + unknowns
         );
         var changes = new bool[unknowns];
         foreach (var conductance in conductances)
         {
-            var (a, b) = (ports[conductance.A], ports[conductance.B]);
-            Add(a.Row, a.Column);
-            Add(a.Row, b.Column);
-            Add(b.Row, a.Column);
-            Add(b.Row, b.Column);
+            AddBetween(conductance.A, conductance.B);
+        }
+        foreach (var capacitance in capacitances)
+        {
+            AddBetween(capacitance.A, capacitance.B);
+        }
+        foreach (var (first, second) in coupled)
+        {
+            Add(ports[first].Row, ports[second].Column);
+            Add(ports[second].Row, ports[first].Column);
         }
         foreach (var stamp in linear)
         {
@@ -57,6 +69,15 @@ internal static class StructureAnalysis
         }
         var order = MinimumDegree.Order(pattern, rowOf, isStatic);
         return (pattern, new EliminationProgram(pattern, order));
+
+        void AddBetween(int portA, int portB)
+        {
+            var (a, b) = (ports[portA], ports[portB]);
+            Add(a.Row, a.Column);
+            Add(a.Row, b.Column);
+            Add(b.Row, a.Column);
+            Add(b.Row, b.Column);
+        }
 
         void Add(int row, int column)
         {

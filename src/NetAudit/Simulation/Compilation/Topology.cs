@@ -14,6 +14,15 @@ internal readonly record struct Port(int Node, int Pin, int Column, int Row);
 /// <summary>A conductance between two ports; siemens are fixed, or follow the ohms of an element.</summary>
 internal readonly record struct Conductance(int A, int B, int Element, double Siemens);
 
+/// <summary>A capacitor between two ports.</summary>
+internal readonly record struct Capacitance(int A, int B, int Element);
+
+/// <summary>An inductor: the port of its branch current, whose row is the equation that states its voltage.</summary>
+internal readonly record struct Inductance(int Equation, int Element);
+
+/// <summary>A coupling K between two of the inductances: what the current of one adds to the voltage of the other.</summary>
+internal readonly record struct MutualInductance(int First, int Second, int Element);
+
 /// <summary>
 /// A constant Jacobian entry: <c>Constant + PerValue * value(element) * strength(element)</c>. <see cref="IsBranchDiagonal"/> marks the
 /// entry of a branch current in its own equation.
@@ -55,12 +64,15 @@ internal readonly record struct Flow(int From, int To, int Element, double Scale
 
 /// <summary>
 /// A compiled circuit's structure. Columns and rows share one index space: unknowns [0, n), fixed groups [n, n + m) with chassis first,
-/// discarded rows (the first catches what belongs nowhere), and <see cref="MostEdits"/> places for edits.
+/// discarded rows (the first catches what belongs nowhere), and <see cref="MostPlaces"/> places for edits.
 /// </summary>
 internal sealed class Topology
 {
     /// <summary>How many edits a workspace can hold at once.</summary>
     public const int MostEdits = 8;
+
+    /// <summary>Places for unknowns beyond the circuit's own: those of the edits, and of test signals fed in.</summary>
+    public const int MostPlaces = 12;
 
     /// <summary>
     /// Siemens across every junction, and from nodes that nothing else ties to chassis: SPICE's GMIN.
@@ -72,6 +84,12 @@ internal sealed class Topology
     /// of an open joint.
     /// </summary>
     public const double TraceLeakage = 1e-15;
+
+    /// <summary>
+    /// False: the structure at DC, where inductors are shorts and capacitors open. True: each inductor has an unknown current, each
+    /// capacitor places in the pattern.
+    /// </summary>
+    public required bool IsDynamic { get; init; }
 
     public required int UnknownCount { get; init; }
 
@@ -99,6 +117,9 @@ internal sealed class Topology
     /// <summary>Branch current of elements that have one: its index, else -1.</summary>
     public required int[] BranchOf { get; init; }
 
+    /// <summary>By element: the linear stamp of its branch current in its own equation, or -1.</summary>
+    public required int[] BranchDiagonalOf { get; init; }
+
     public required Port[] Ports { get; init; }
 
     public required Conductance[] Conductances { get; init; }
@@ -106,6 +127,15 @@ internal sealed class Topology
     public required LinearStamp[] LinearStamps { get; init; }
 
     public required ConstantStamp[] ConstantStamps { get; init; }
+
+    /// <summary>Empty at DC.</summary>
+    public required Capacitance[] Capacitances { get; init; }
+
+    /// <summary>Empty at DC.</summary>
+    public required Inductance[] Inductances { get; init; }
+
+    /// <summary>Empty at DC.</summary>
+    public required MutualInductance[] MutualInductances { get; init; }
 
     public required LawInstance[] Laws { get; init; }
 
@@ -152,6 +182,12 @@ internal sealed class Topology
 
     /// <summary>By element: the conductance that follows its ohms, or -1.</summary>
     public required int[] ConductanceOf { get; init; }
+
+    /// <summary>By element: its place in <see cref="Capacitances"/>, or -1.</summary>
+    public required int[] CapacitanceOf { get; init; }
+
+    /// <summary>By element: its place in <see cref="Inductances"/>, or -1.</summary>
+    public required int[] InductanceOf { get; init; }
 
     /// <summary>By element: its place in <see cref="Semiconductors"/>, or -1.</summary>
     public required int[] SemiconductorOf { get; init; }
@@ -208,5 +244,5 @@ internal sealed class Topology
 
     public int FirstEdit => UnknownCount + FixedCount + DiscardedCount;
 
-    public int IndexCount => FirstEdit + MostEdits;
+    public int IndexCount => FirstEdit + MostPlaces;
 }
