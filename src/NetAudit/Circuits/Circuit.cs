@@ -34,6 +34,9 @@ public sealed record Circuit
     /// <summary>Names of the <c>.param</c> parameters at the top of the netlist, in the netlist's spelling.</summary>
     public ImmutableArray<string> Parameters { get; init; } = [];
 
+    /// <summary>The netlist read again with other values of its top-level parameters; null when the circuit was not read from one.</summary>
+    internal Func<IReadOnlyDictionary<string, double>, CircuitReadResult>? ReadAgain { get; init; }
+
     /// <summary>Index of the node of that name (case-insensitive, <c>gnd</c> is node 0), or -1.</summary>
     public int FindNode(string name)
     {

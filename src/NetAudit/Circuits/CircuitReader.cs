@@ -71,7 +71,40 @@ public static class CircuitReader
         ArgumentNullException.ThrowIfNull(fileName);
         // A byte order mark that survived decoding is not part of the title.
         var file = NetlistFile.Parse(fileName, folder, text.TrimStart('\ufeff'), hasTitle: true);
-        var library = new NetlistLibrary(folder, libraryFolder);
-        return new Elaborator(library, cancellationToken).Read(file, parameterOverrides);
+        CircuitReadResult Elaborate(
+            IReadOnlyDictionary<string, double>? overrides,
+            CancellationToken token
+        )
+        {
+            var library = new NetlistLibrary(folder, libraryFolder);
+            var result = new Elaborator(library, token).Read(file, overrides);
+            return result.Circuit is null
+                ? result
+                : result with
+                {
+                    Circuit = result.Circuit with
+                    {
+                        ReadAgain = more =>
+                            Elaborate(Merge(overrides, more), CancellationToken.None),
+                    },
+                };
+        }
+        return Elaborate(parameterOverrides, cancellationToken);
+    }
+
+    private static Dictionary<string, double> Merge(
+        IReadOnlyDictionary<string, double>? first,
+        IReadOnlyDictionary<string, double> later
+    )
+    {
+        var all = new Dictionary<string, double>(
+            first ?? new Dictionary<string, double>(),
+            StringComparer.OrdinalIgnoreCase
+        );
+        foreach (var (name, value) in later)
+        {
+            all[name] = value;
+        }
+        return all;
     }
 }

@@ -4,6 +4,7 @@ using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
+using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation;
 
 namespace NetAudit.Diagnosis;
@@ -15,13 +16,13 @@ namespace NetAudit.Diagnosis;
 public sealed class Diagnoser
 {
     private readonly Amplifier _amplifier;
-    private readonly CompiledCircuit _compiled;
+    private readonly SceneBuilder _scenes;
     private readonly SpreadModel _spread;
     private readonly FaultCatalogue _catalogue;
-    private readonly double[] _healthyVolts;
+    private readonly Dictionary<Scene, double[]> _healthyVolts = [];
     private readonly ImmutableArray<int> _nodes;
+    private readonly SingleEffects _singles;
     private readonly FaultedCircuit _everywhere;
-    private SingleEffects? _singles;
 
     private Diagnoser(
         Amplifier amplifier,
@@ -32,13 +33,15 @@ public sealed class Diagnoser
     )
     {
         _amplifier = amplifier;
-        _compiled = compiled;
+        _scenes = new(amplifier, compiled);
         _spread = spread;
         _catalogue = catalogue;
-        _healthyVolts = healthyVolts;
+        _healthyVolts.Add(_scenes.Normal, healthyVolts);
         _nodes = [.. amplifier.Points.Select(p => p.Node).Distinct()];
-        var probes = _nodes.Select(n => ProbeOf(n, 0, healthyVolts[n]));
-        _everywhere = new(new Predictor(compiled, spread, [.. probes], amplifier.Sheet.Meter));
+        _singles = new(catalogue.Classes, spread, amplifier.Sheet.Meter, EveryPoint);
+        _everywhere = new(
+            new([(_scenes.Normal, EveryPoint(_scenes.Normal))], spread, amplifier.Sheet.Meter)
+        );
     }
 
     /// <summary>The catalogue of single faults.</summary>
@@ -78,48 +81,63 @@ public sealed class Diagnoser
     )
     {
         options ??= new();
-        var (weighed, notes) = ReadingSelection.Of(readings);
-        if (weighed.Count == 0)
+        var meter = _amplifier.Sheet.Meter;
+        var selection = ReadingSelection.Of(readings, _scenes, meter, cancellationToken);
+        if (selection.Weighed.IsEmpty)
         {
-            return NothingWeighed(notes);
+            return NothingWeighed(selection.Notes);
         }
-        var probes = weighed.Select(r => ProbeOf(r.Node, r.RefNode, r.Value)).ToImmutableArray();
-        var predictor = new Predictor(_compiled, _spread, probes, _amplifier.Sheet.Meter);
+        if (HealthyState(selection, cancellationToken) is not { } healthyState)
+        {
+            return NothingWeighed(
+                selection.Notes.Add(
+                    "In one of these conditions the circuit as drawn has no operating point that could be found."
+                )
+            );
+        }
+        foreach (var (scene, rows) in selection.Groups)
+        {
+            _singles.Prepare(scene, _healthyVolts[scene], rows, cancellationToken);
+        }
+        var predictor = new Predictor(selection.Groups, _spread, meter);
         var evidence = new ReadingEvidence(
-            [.. weighed.Select(r => r.Value)],
-            _amplifier.Sheet.Meter
+            [.. predictor.Rows],
+            [.. selection.Weighed.Select(r => r.Value)],
+            meter
         );
         var evaluator = new SetEvaluator(predictor, evidence);
-        var states = HealthyReadings.Of(evaluator, weighed, _healthyVolts, cancellationToken);
-
-        var screen = new ExtensionScreen([.. probes], _amplifier.Circuit.Nodes.Length);
-        _singles ??= new(_everywhere, _nodes, _catalogue.Classes, _healthyVolts, cancellationToken);
+        var states = HealthyReadings.Of(
+            evaluator,
+            selection.Weighed,
+            healthyState,
+            cancellationToken
+        );
         var search = new FaultSearch(
             evaluator,
-            screen,
-            new KnownEffects(_singles, [.. weighed.Select(r => (r.Node, r.RefNode))]),
+            new ExtensionScreen(predictor, _amplifier.Circuit.Nodes.Length),
+            new KnownEffects(_singles, predictor),
             _catalogue.Classes,
-            _healthyVolts,
+            healthyState,
             cancellationToken
         );
         var found = search.Run(options.MaxFaults);
 
         var distinguishable = new Distinguisher(
             _everywhere,
-            _amplifier.Sheet.Meter,
-            _healthyVolts,
+            meter,
+            _healthyVolts[_scenes.Normal],
             cancellationToken
         );
         var ranking = SuspectRanking.Of(found, distinguishable);
         return new ResultWriter(_amplifier, options).Write(
             ranking,
             states,
-            [.. notes, .. UnknownNotes(search)]
+            [.. selection.Notes, .. UnknownNotes(search)]
         );
     }
 
     // Without a reading there is nothing to judge by: no probability is known.
-    private DiagnosisResult NothingWeighed(List<string> notes) =>
+    private DiagnosisResult NothingWeighed(ImmutableArray<string> notes) =>
         new()
         {
             Verdict = Verdict.WithinLimits,
@@ -130,11 +148,42 @@ public sealed class Diagnoser
                 .. _amplifier.Stages.Select(stage => new StageState(stage.Name, 0, double.NaN)),
             ],
             Readings = [],
-            Notes = [.. notes],
+            Notes = notes,
         };
 
-    private Probe ProbeOf(int node, int reference, double volts) =>
-        new(node, reference, _amplifier.Sheet.Meter.LoadOhms(volts));
+    /// <summary>Node volts of the healthy unit in every condition, one after the other; null when it does not settle in one.</summary>
+    private double[]? HealthyState(ReadingSelection selection, CancellationToken cancellationToken)
+    {
+        foreach (var (scene, _) in selection.Groups)
+        {
+            if (_healthyVolts.ContainsKey(scene))
+            {
+                continue;
+            }
+            var circuit = new FaultedCircuit(new([(scene, [])], _spread, _amplifier.Sheet.Meter));
+            var start = _healthyVolts[_scenes.Normal];
+            if (!circuit.Solve(FaultSet.Healthy, [], [], start, cancellationToken))
+            {
+                return null;
+            }
+            var volts = new double[circuit.Predictor.StateLength];
+            circuit.Predictor.CopyState(volts);
+            _healthyVolts.Add(scene, volts);
+        }
+        return [.. selection.Groups.SelectMany(g => _healthyVolts[g.Scene])];
+    }
+
+    /// <summary>What can be read in a scene at every point, against chassis.</summary>
+    private ImmutableArray<Row> EveryPoint(Scene scene)
+    {
+        if (scene.IsOff)
+        {
+            return [];
+        }
+        var meter = _amplifier.Sheet.Meter;
+        var volts = _healthyVolts[scene];
+        return [.. _nodes.Select(n => new Row(ReadingKind.Dc, n, 0, meter.LoadOhms(volts[n])))];
+    }
 
     private static IEnumerable<string> UnknownNotes(FaultSearch search) =>
         search.Unknown.Count == 0

@@ -9,27 +9,28 @@ internal static class HealthyReadings
 {
     public static ImmutableArray<ReadingState> Of(
         SetEvaluator evaluator,
-        IReadOnlyList<Reading> readings,
-        double[] healthyVolts,
+        ImmutableArray<Reading> readings,
+        double[] healthyState,
         CancellationToken cancellationToken
     )
     {
-        evaluator.Screen(FaultSet.Healthy, [], [], healthyVolts, cancellationToken);
-        var count = readings.Count;
+        evaluator.Screen(FaultSet.Healthy, [], [], healthyState, cancellationToken);
+        var count = readings.Length;
         var givenOthers = new double[count];
         evaluator.Gaussian.GivenOthers(evaluator.Residual, givenOthers);
         var states = ImmutableArray.CreateBuilder<ReadingState>(count);
         for (var i = 0; i < count; i++)
         {
+            var kind = readings[i].Kind;
             var expected = evaluator.Predictor.Mean[i];
             var sigma = evaluator.Gaussian.Sigma(i);
             states.Add(
                 new(
                     readings[i],
-                    expected,
-                    expected - ExpectedReading.Limits95 * sigma,
-                    expected + ExpectedReading.Limits95 * sigma,
-                    (readings[i].Value - expected) / sigma,
+                    RowScale.Value(kind, expected),
+                    RowScale.Value(kind, expected - ExpectedReading.Limits95 * sigma),
+                    RowScale.Value(kind, expected + ExpectedReading.Limits95 * sigma),
+                    (RowScale.Of(kind, readings[i].Value) - expected) / sigma,
                     givenOthers[i],
                     Questionable: false
                 )

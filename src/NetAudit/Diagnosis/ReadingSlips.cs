@@ -27,7 +27,7 @@ public static class ReadingSlips
                 : result.Readings[i].Expected;
 
         bool LooksLike(double volts, int i) =>
-            Math.Abs(volts - Predicted(i)) <= Near * result.Readings[i].Sigma();
+            result.Readings[i].Distance(volts, Predicted(i)) <= Near;
 
         foreach (var shift in Shifts)
         {

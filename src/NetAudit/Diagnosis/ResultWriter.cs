@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using MathNet.Numerics;
 using NetAudit.Circuits;
 using NetAudit.Diagnosis.Search;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis;
 
@@ -17,7 +18,7 @@ internal sealed class ResultWriter(Amplifier amplifier, DiagnosisOptions options
         ImmutableArray<string> notes
     )
     {
-        var suspects = ranking.Sets.Select(s => ToSuspect(s, states.Length)).ToImmutableArray();
+        var suspects = ranking.Sets.Select(s => ToSuspect(s, states)).ToImmutableArray();
         var slips =
             ranking.Healthy >= 0.5 || suspects.IsEmpty
                 ? ranking.HealthyEvaluation.Slips
@@ -56,7 +57,7 @@ internal sealed class ResultWriter(Amplifier amplifier, DiagnosisOptions options
         return suspects[0].Consistency >= LeastConsistency ? Verdict.Fault : Verdict.Unexplained;
     }
 
-    private Suspect ToSuspect(RankedSet ranked, int readings)
+    private Suspect ToSuspect(RankedSet ranked, ImmutableArray<ReadingState> states)
     {
         var (faults, equivalents) = SuspectNames.Of(ranked);
         return new(
@@ -64,8 +65,12 @@ internal sealed class ResultWriter(Amplifier amplifier, DiagnosisOptions options
             amplifier.StageOf(faults[0].Part)?.Name ?? "",
             faults,
             equivalents,
-            Consistency(ranked.Leading, readings),
-            ranked.Leading.Predicted,
+            Consistency(ranked.Leading, states.Length),
+            [
+                .. ranked.Leading.Predicted.Select(
+                    (place, i) => RowScale.Value(states[i].Reading.Kind, place)
+                ),
+            ],
             ranked.Leading.Slips
         );
     }

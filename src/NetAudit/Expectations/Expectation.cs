@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Numerics.Tensors;
 using NetAudit.Circuits;
+using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation;
 
 namespace NetAudit.Expectations;
@@ -22,17 +23,14 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
         }
         var meter = amplifier.Sheet.Meter;
         var volts = workspace.Volts.ToArray();
-        var probes = amplifier
-            .Points.Select(p => new Probe(p.Node, 0, meter.LoadOhms(volts[p.Node])))
+        var rows = amplifier
+            .Points.Select(p => new Row(ReadingKind.Dc, p.Node, 0, meter.LoadOhms(volts[p.Node])))
             .ToImmutableArray();
-        var predictor = new Predictor(
-            compiled,
-            SpreadModelBuilder.Build(amplifier, compiled),
-            probes,
-            meter
-        );
+        var normal = new SceneBuilder(amplifier, compiled).Normal;
+        var spread = SpreadModelBuilder.Build(amplifier, compiled);
+        var predictor = new Predictor([(normal, rows)], spread, meter);
         predictor.Restore([]);
-        predictor.Workspace.Solve(volts, cancellationToken);
+        predictor.Solve(volts, cancellationToken);
         predictor.Read(edits: 0);
         return new(
             [
@@ -40,7 +38,7 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
                     (point, i) =>
                     {
                         var row = predictor.Jacobian.AsSpan(i * predictor.Width, predictor.Width);
-                        var own = meter.OwnSigma(predictor.Mean[i]);
+                        var own = meter.OwnSigma(ReadingKind.Dc, predictor.Mean[i]);
                         var sigma = Math.Sqrt(
                             TensorPrimitives.SumOfSquares<double>(row) + own * own
                         );

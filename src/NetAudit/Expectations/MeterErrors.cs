@@ -8,15 +8,60 @@ internal static class MeterErrors
     /// <summary>Below a millivolt no model is right: one-sigma floor of every DC prediction, in volts.</summary>
     public const double ModelFloor = 1e-3;
 
+    /// <summary>
+    /// One sigma of what the model leaves out of a level, as a fraction: tubes' amplification factors, strays, the meter's response
+    /// (common practice, no source).
+    /// </summary>
+    public const double LevelModelError = 0.02;
+
+    /// <summary>One sigma of noise and stray coupling in a level, volts RMS (common practice, no source).</summary>
+    public const double LevelNoise = 3e-4;
+
+    /// <summary>
+    /// One sigma of a resistance reading as a fraction, beyond the meter's own: leakage of capacitors that charge, semiconductors near
+    /// conduction (common practice, no source).
+    /// </summary>
+    public const double OhmsModelError = 0.01;
+
+    /// <summary>One sigma of the resistance of leads and contacts, ohms.</summary>
+    public const double ContactOhms = 0.2;
+
     private static readonly double UniformSigma = 1 / Math.Sqrt(3);
 
-    /// <summary>One sigma of the gain error that all DC readings of the meter share, as a fraction.</summary>
-    public static double GainSigma(this Meter meter) => meter.Dc.OfReading * UniformSigma;
+    /// <summary>The meter's accuracy in that function.</summary>
+    public static MeterAccuracy AccuracyOf(this Meter meter, ReadingKind kind) =>
+        kind switch
+        {
+            ReadingKind.Ac => meter.Ac,
+            ReadingKind.Ohms => meter.Ohms,
+            _ => meter.Dc,
+        };
 
-    /// <summary>One sigma of a DC reading's own error (counts and model floor), in volts.</summary>
-    public static double OwnSigma(this Meter meter, double volts)
+    /// <summary>One sigma of the gain error that all readings of one function share, as a fraction.</summary>
+    public static double GainSigma(this Meter meter, ReadingKind kind) =>
+        meter.AccuracyOf(kind).OfReading * UniformSigma;
+
+    /// <summary>One sigma of a reading's own error (counts, noise, what the model leaves out), on the scale of its kind.</summary>
+    /// <param name="meter">The meter.</param>
+    /// <param name="kind">Kind of the reading.</param>
+    /// <param name="value">The reading, volts or ohms.</param>
+    public static double OwnSigma(this Meter meter, ReadingKind kind, double value)
     {
-        var counts = meter.Dc.Counts * meter.Dc.CountSize(volts) * UniformSigma;
-        return Math.Sqrt(counts * counts + ModelFloor * ModelFloor);
+        var accuracy = meter.AccuracyOf(kind);
+        var shown = double.IsFinite(value) ? value : 0;
+        var counts = accuracy.Counts * accuracy.CountSize(shown) * UniformSigma;
+        return kind switch
+        {
+            ReadingKind.Ac => RowScale.Slope(kind, value)
+                * Norm(counts, LevelNoise, LevelModelError * value),
+            ReadingKind.Ohms => Norm(
+                OhmsModelError,
+                RowScale.Slope(kind, value) * Norm(counts, ContactOhms, 0),
+                0
+            ),
+            _ => Norm(counts, ModelFloor, 0),
+        };
     }
+
+    private static double Norm(double a, double b, double c) => Math.Sqrt(a * a + b * b + c * c);
 }

@@ -1,165 +1,195 @@
 using System.Collections.Immutable;
+using System.Numerics.Tensors;
 using NetAudit.Circuits.Sheets;
-using NetAudit.Simulation;
+using NetAudit.Expectations.Scenes;
 
 namespace NetAudit.Expectations;
 
 /// <summary>
-/// Predicts a fixed list of readings for whatever state the workspace is put in: the mean, and the derivatives with respect to every
-/// spread term, whitened (per standard deviation). Buffers are reused; nothing is allocated after construction. One per thread.
+/// Predicts a fixed list of readings, taken in one or several conditions, for whatever state the unit is put in: the mean, and the
+/// derivatives with respect to every spread term, whitened (per standard deviation). Each reading is on the scale of its kind
+/// (<see cref="RowScale"/>). Buffers are reused; nothing is allocated after construction. One per thread.
 /// </summary>
 internal sealed class Predictor
 {
-    private const int MaxEdits = 8;
-
-    private readonly SpreadModel _spread;
-    private readonly Probe[] _probes;
-    private readonly double _gainSigma;
-    private readonly int[] _columns;
-    private readonly int[] _columnOf;
-    private readonly int[] _termOf;
-    private readonly double[] _scale;
-    private readonly bool[] _fixed;
+    private readonly ScenePredictor[] _scenes;
+    private readonly PredictorColumns _columns;
+    private readonly Row[] _rows;
+    private readonly double[] _gainSigmas;
+    private readonly double[] _values;
     private readonly double[] _raw;
+    private readonly int _nodes;
 
+    /// <param name="groups">The scenes with their readings, of each scene in order of kind.</param>
+    /// <param name="spread">The spreads of healthy units.</param>
+    /// <param name="meter">The meter.</param>
     public Predictor(
-        CompiledCircuit compiled,
+        ImmutableArray<(Scene Scene, ImmutableArray<Row> Rows)> groups,
         SpreadModel spread,
-        ImmutableArray<Probe> probes,
         Meter meter
     )
     {
-        Workspace = new Workspace(compiled);
-        _spread = spread;
-        _probes = [.. probes];
-        _gainSigma = meter.GainSigma();
-        var parameters = compiled.Parameters;
-        var used = Enumerable
-            .Range(0, parameters.Length)
-            .Where(p => ActsAtDc(compiled, p))
-            .ToArray();
-        _columns = [.. used, .. Enumerable.Range(parameters.Length, MaxEdits)];
-        _columnOf = new int[parameters.Length];
-        Array.Fill(_columnOf, -1);
-        for (var column = 0; column < used.Length; column++)
+        var compiled = groups[0].Scene.Compiled;
+        _rows = [.. groups.SelectMany(g => g.Rows)];
+        _nodes = compiled.Circuit.Nodes.Length;
+        _columns = new(compiled, _rows.Any(r => r.Kind == ReadingKind.Ac));
+        var acting = spread
+            .Terms.Where(t => t.Parameters.All(p => _columns.ColumnOf[p] >= 0))
+            .ToImmutableArray();
+        var terms = SceneSpreads.Of(acting, [.. groups.Select(g => g.Scene)]);
+        _scenes = new ScenePredictor[groups.Length];
+        for (int i = 0, first = 0; i < groups.Length; first += groups[i].Rows.Length, i++)
         {
-            _columnOf[used[column]] = column;
+            _scenes[i] = new(groups[i].Scene, groups[i].Rows, first, _columns, terms[i]);
         }
-        ParameterColumns = used.Length;
-        _termOf = new int[used.Length];
-        _scale = new double[used.Length];
-        _fixed = new bool[used.Length];
-        Array.Fill(_termOf, -1);
-        for (var term = 0; term < spread.Terms.Length; term++)
-        {
-            foreach (var parameter in spread.Terms[term].Parameters)
-            {
-                _termOf[_columnOf[parameter]] = term;
-            }
-        }
+        Terms = terms[0].Length;
+        Deviations = Terms + Kinds;
         // Rows padded to whole vectors of four.
-        Width = (spread.Terms.Length + 1 + 3) / 4 * 4;
-        _raw = new double[_probes.Length * _columns.Length];
-        Mean = new double[_probes.Length];
-        Jacobian = new double[_probes.Length * Width];
-        Deviations = spread.Terms.Length + 1;
+        Width = (Deviations + 3) / 4 * 4;
+        _gainSigmas =
+        [
+            meter.GainSigma(ReadingKind.Dc),
+            meter.GainSigma(ReadingKind.Ac),
+            meter.GainSigma(ReadingKind.Ohms),
+        ];
+        _values = new double[_rows.Length];
+        _raw = new double[_rows.Length * _columns.All.Length];
+        Mean = new double[_rows.Length];
+        Jacobian = new double[_rows.Length * Width];
     }
 
-    /// <summary>The workspace that the caller alters and solves.</summary>
-    public Workspace Workspace { get; }
+    /// <summary>Functions of the meter, each with a gain error of its own.</summary>
+    private const int Kinds = 3;
+
+    /// <summary>The scenes, each with its own workspace.</summary>
+    public ReadOnlySpan<ScenePredictor> Scenes => _scenes;
+
+    /// <summary>The readings.</summary>
+    public ReadOnlySpan<Row> Rows => _rows;
 
     /// <summary>Number of readings.</summary>
-    public int Readings => _probes.Length;
+    public int Readings => _rows.Length;
 
-    /// <summary>Number of spread amounts: one a term and, last, the meter's gain error.</summary>
+    /// <summary>Number of spread terms.</summary>
+    public int Terms { get; }
+
+    /// <summary>Number of spread amounts: one a term and, last, the meter's gain errors.</summary>
     public int Deviations { get; }
 
     /// <summary>Row length of <see cref="Jacobian"/>; at least <see cref="Deviations"/>, the rest zero.</summary>
     public int Width { get; }
 
     /// <summary>Number of parameter columns of <see cref="Raw"/>; the columns of edits follow.</summary>
-    public int ParameterColumns { get; }
+    public int ParameterColumns => _columns.Parameters;
 
     /// <summary>Row length of <see cref="Raw"/> after the last <see cref="Read"/>.</summary>
     public int RawWidth { get; private set; }
 
-    /// <summary>Predicted readings in volts, [readings].</summary>
+    /// <summary>Predicted readings, [readings].</summary>
     public double[] Mean { get; }
 
-    /// <summary>d(reading)/d(spread amount) in volts per sigma, [readings x Width].</summary>
+    /// <summary>d(reading)/d(spread amount) per sigma, [readings x Width].</summary>
     public double[] Jacobian { get; }
 
-    /// <summary>d(reading)/d(parameter or edit) in volts per SI unit, [readings x RawWidth].</summary>
+    /// <summary>d(reading)/d(parameter or edit) per SI unit, [readings x RawWidth].</summary>
     public ReadOnlySpan<double> Raw => _raw;
 
-    /// <summary>Column of a solver parameter in <see cref="Raw"/>.</summary>
-    public int ColumnOf(int parameter) => _columnOf[parameter];
+    /// <summary>Number of node voltages of all scenes together.</summary>
+    public int StateLength => _scenes.Length * _nodes;
 
-    /// <summary>Puts the workspace into the healthy state with the given spread amounts.</summary>
+    /// <summary>Column of a solver parameter in <see cref="Raw"/>.</summary>
+    public int ColumnOf(int parameter) => _columns.ColumnOf[parameter];
+
+    /// <summary>The node voltages of one scene in a state of all.</summary>
+    public ReadOnlySpan<double> Part(ReadOnlySpan<double> state, int scene) =>
+        state.IsEmpty ? state : state.Slice(scene * _nodes, _nodes);
+
+    /// <summary>Copies the node voltages last solved, scene by scene.</summary>
+    public void CopyState(Span<double> state)
+    {
+        for (var i = 0; i < _scenes.Length; i++)
+        {
+            _scenes[i].Workspace.Volts.CopyTo(state[(i * _nodes)..]);
+        }
+    }
+
+    /// <summary>Puts every scene into the healthy state with the given spread amounts.</summary>
     /// <param name="amounts">In standard deviations, [Deviations]; empty for nominal.</param>
     public void Restore(ReadOnlySpan<double> amounts)
     {
-        Workspace.Restore();
-        Array.Clear(_fixed);
-        for (var term = 0; term < _spread.Terms.Length; term++)
+        foreach (var scene in _scenes)
         {
-            var description = _spread.Terms[term];
-            var amount = amounts.IsEmpty ? 0 : amounts[term];
-            foreach (var parameter in description.Parameters)
-            {
-                var nominal = Workspace.Get(parameter);
-                var value = description.IsFactor
-                    ? nominal * Math.Exp(description.Sigma * amount)
-                    : nominal + description.Sigma * amount;
-                if (amount != 0)
-                {
-                    Workspace.Set(parameter, value);
-                }
-                _scale[_columnOf[parameter]] =
-                    description.Sigma * (description.IsFactor ? value : 1);
-            }
+            scene.Restore(amounts);
+            scene.AddLinks();
         }
     }
 
-    /// <summary>Sets a parameter to a fault's value: it no longer spreads.</summary>
-    public void Override(int parameter, double value)
+    /// <summary>Solves every scene.</summary>
+    /// <param name="start">Node voltages to start from, scene by scene; empty for a cold start.</param>
+    /// <param name="cancellationToken">Cancels.</param>
+    /// <returns>True when all settled.</returns>
+    public bool Solve(ReadOnlySpan<double> start, CancellationToken cancellationToken)
     {
-        Workspace.Set(parameter, value);
-        _fixed[_columnOf[parameter]] = true;
+        for (var i = 0; i < _scenes.Length; i++)
+        {
+            if (!_scenes[i].Workspace.Solve(Part(start, i), cancellationToken).Converged)
+            {
+                return false;
+            }
+        }
+        return true;
     }
 
-    /// <summary>Fills <see cref="Mean"/> only, from the solved workspace.</summary>
-    public void ReadMean() => Workspace.Read(_probes, [], Mean, []);
+    /// <summary>Fills <see cref="Mean"/> only, from the solved workspaces.</summary>
+    public void ReadMean()
+    {
+        foreach (var scene in _scenes)
+        {
+            scene.ReadValues(_values.AsSpan(scene.First, scene.Rows.Length));
+        }
+        for (var i = 0; i < Mean.Length; i++)
+        {
+            Mean[i] = RowScale.Of(_rows[i].Kind, _values[i]);
+        }
+    }
 
-    /// <summary>Fills <see cref="Mean"/>, <see cref="Raw"/> and <see cref="Jacobian"/> from the solved workspace.</summary>
-    /// <param name="edits">Number of edits made in the workspace; their derivatives are the last columns of <see cref="Raw"/>.</param>
+    /// <summary>Fills <see cref="Mean"/>, <see cref="Raw"/> and <see cref="Jacobian"/> from the solved workspaces.</summary>
+    /// <param name="edits">Number of edits that faults made; their derivatives are the last columns of <see cref="Raw"/>.</param>
     public void Read(int edits)
     {
         RawWidth = ParameterColumns + edits;
-        Workspace.Read(
-            _probes,
-            _columns.AsSpan(0, RawWidth),
-            Mean,
-            _raw.AsSpan(0, Readings * RawWidth)
-        );
         Array.Clear(Jacobian);
-        for (var reading = 0; reading < Readings; reading++)
+        foreach (var scene in _scenes)
         {
-            var raw = _raw.AsSpan(reading * RawWidth, ParameterColumns);
-            var row = Jacobian.AsSpan(reading * Width, Width);
-            for (var column = 0; column < raw.Length; column++)
+            scene.Read(
+                _values.AsSpan(scene.First, scene.Rows.Length),
+                _raw.AsSpan(scene.First * RawWidth, scene.Rows.Length * RawWidth),
+                RawWidth
+            );
+            for (var i = scene.First; i < scene.First + scene.Rows.Length; i++)
             {
-                var term = _termOf[column];
-                if (term >= 0 && !_fixed[column])
+                var kind = _rows[i].Kind;
+                var raw = _raw.AsSpan(i * RawWidth, RawWidth);
+                Mean[i] = RowScale.Of(kind, _values[i]);
+                if (kind != ReadingKind.Dc)
                 {
-                    row[term] += raw[column] * _scale[column];
+                    TensorPrimitives.Multiply(raw, RowScale.Slope(kind, _values[i]), raw);
                 }
+                var row = Jacobian.AsSpan(i * Width, Width);
+                scene.AddSpreads(raw[..ParameterColumns], row);
+                row[Terms + (int)kind] = GainSlope(i);
             }
-            row[Deviations - 1] = Mean[reading] * _gainSigma;
         }
     }
 
-    private static bool ActsAtDc(CompiledCircuit compiled, int parameter) =>
-        compiled.Parameters[parameter] is not { Kind: ParameterKind.Value } value
-        || compiled.Circuit.Elements[value.Index] is not (Circuits.Capacitor or Circuits.Inductor);
+    /// <summary>What the meter's gain errors add to a reading as last predicted.</summary>
+    public double GainShift(int reading, ReadOnlySpan<double> amounts) =>
+        amounts[Terms + (int)_rows[reading].Kind] * GainSlope(reading);
+
+    private double GainSlope(int reading)
+    {
+        var kind = _rows[reading].Kind;
+        var value = double.IsFinite(_values[reading]) ? _values[reading] : 0;
+        return _gainSigmas[(int)kind] * value * RowScale.Slope(kind, value);
+    }
 }

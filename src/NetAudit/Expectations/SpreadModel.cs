@@ -15,7 +15,14 @@ internal sealed record SpreadTerm(
     double Sigma,
     bool IsFactor,
     ImmutableArray<int> Parameters
-);
+)
+{
+    /// <summary>The tube whose own spread it is, or null.</summary>
+    public string? Tube { get; init; }
+
+    /// <summary>True for the wall voltage.</summary>
+    public bool IsMains { get; init; }
+}
 
 /// <summary>Everything that differs between healthy units of one circuit, as independent terms. Immutable.</summary>
 /// <param name="Terms">The terms; the meter's gain error is apart.</param>

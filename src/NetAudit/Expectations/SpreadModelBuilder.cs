@@ -32,9 +32,9 @@ internal static class SpreadModelBuilder
         part.Class switch
         {
             PartClass.Fixture or PartClass.Supply or PartClass.Fuse or PartClass.Contact => [],
-            PartClass.Tube => part.Sections.SelectMany(s =>
-                TubeTerms(amplifier, compiled, part, s)
-            ),
+            PartClass.Tube => part
+                .Sections.SelectMany(s => TubeTerms(amplifier, compiled, part, s))
+                .Select(term => term with { Tube = part.Name }),
             _ => part.Elements.SelectMany(e => ElementTerms(amplifier, compiled, part, e)),
         };
 
@@ -56,6 +56,14 @@ internal static class SpreadModelBuilder
                     "",
                     ParameterKind.Value,
                     ResistorTolerance(table, part).Sigma,
+                    true
+                );
+                break;
+            case Capacitor:
+                yield return Term(
+                    "",
+                    ParameterKind.Value,
+                    CapacitorTolerance(table, part).Sigma,
                     true
                 );
                 break;
@@ -159,19 +167,18 @@ internal static class SpreadModelBuilder
             .Where(e => amplifier.Circuit.Elements[e] is VoltageSource or CurrentSource)
             .ToArray();
         var mains = amplifier.Sheet.Mains;
-        bool FollowsMains(int e) =>
-            mains.Sources.IsEmpty
-            || mains.Sources.Contains(
-                amplifier.Circuit.Elements[e].Name,
-                StringComparer.OrdinalIgnoreCase
-            );
-        var following = supplies.Where(FollowsMains).ToArray();
+        var following = supplies
+            .Where(e => MainsSources.Follows(amplifier, amplifier.Circuit.Elements[e]))
+            .ToArray();
         yield return new(
             "wall voltage",
             mains.Spread,
             true,
             Existing(compiled, following.Select(e => (ParameterKind.Value, e)))
-        );
+        )
+        {
+            IsMains = true,
+        };
         foreach (var own in supplies.Except(following))
         {
             yield return new(
@@ -182,6 +189,11 @@ internal static class SpreadModelBuilder
             );
         }
     }
+
+    private static Tolerance CapacitorTolerance(ToleranceTable table, Part part) =>
+        part.Data?.Tolerance
+        ?? (part.Class == PartClass.Electrolytic ? table.Find("electrolytic") : null)
+        ?? table["capacitor"];
 
     private static Tolerance ResistorTolerance(ToleranceTable table, Part part)
     {

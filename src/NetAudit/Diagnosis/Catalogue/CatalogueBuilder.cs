@@ -43,10 +43,11 @@ internal sealed class CatalogueBuilder(Amplifier amplifier, CompiledCircuit comp
                 .ThenBy(a => a.A)
                 .ThenBy(a => a.B),
         ];
-        var key = string.Join(';', effect) + $"|{range.Low:R}|{range.High:R}";
+        var inside = InsideOf(fault);
+        var key = string.Join(';', effect) + $"|{range.Low:R}|{range.High:R}|{inside}";
         if (!_entries.TryGetValue(key, out var entry))
         {
-            entry = new(effect, range, direction, []);
+            entry = new(effect, range, direction, inside, []);
             _entries.Add(key, entry);
             _order.Add(entry);
         }
@@ -73,9 +74,18 @@ internal sealed class CatalogueBuilder(Amplifier amplifier, CompiledCircuit comp
                                 .Select(i => new FaultIdentity(i.Fault, i.Weight * scale)),
                         ]
                     )
+                    {
+                        Inside = entry.Inside,
+                    }
             ),
         ];
     }
+
+    // What is wrong with a tube goes with the tube; its joints and neighbouring pins are the socket's.
+    private string? InsideOf(Fault fault) =>
+        fault.Pin is null && amplifier.FindPart(fault.Part) is { Class: PartClass.Tube } tube
+            ? tube.Name
+            : null;
 
     // A joined pair is the same pair the other way round.
     private static Alteration Canonical(Alteration alteration) =>
@@ -91,6 +101,7 @@ internal sealed class CatalogueBuilder(Amplifier amplifier, CompiledCircuit comp
         ImmutableArray<Alteration> Alterations,
         ValueRange Range,
         Direction Direction,
+        string? Inside,
         List<(Fault Fault, double Weight)> Identities
     );
 }

@@ -80,6 +80,9 @@ internal sealed record FaultClass(
     ImmutableArray<FaultIdentity> Identities
 )
 {
+    /// <summary>The tube that has the fault within its envelope, so that another tube has not; null for all others.</summary>
+    public string? Inside { get; init; }
+
     /// <summary>Share of all single faults: sum over the identities.</summary>
     public double Share { get; } = Identities.Sum(i => i.Share);
 

@@ -17,38 +17,47 @@ internal sealed class ReadingEvidence
     /// <summary>How near a decimal or sign slip must come to the prediction, as a fraction of it.</summary>
     private const double SlipWindow = 0.1;
 
-    public ReadingEvidence(double[] measured, Meter meter)
+    /// <summary>A slip in a level or a resistance may be off by decades: one sigma on the scale of ratios.</summary>
+    private const double SlipRatio = 4;
+
+    private readonly ImmutableArray<Row> _rows;
+
+    /// <param name="rows">What was read.</param>
+    /// <param name="values">What the meter showed, volts or ohms.</param>
+    /// <param name="meter">The meter.</param>
+    public ReadingEvidence(ImmutableArray<Row> rows, ImmutableArray<double> values, Meter meter)
     {
-        Measured = measured;
-        Own = [.. measured.Select(meter.OwnSigma)];
-        GainSigma = meter.GainSigma();
+        _rows = rows;
+        Measured = [.. values.Select((value, i) => RowScale.Of(rows[i].Kind, value))];
+        Own = [.. values.Select((value, i) => meter.OwnSigma(rows[i].Kind, value))];
         // A slip may show anything that stands somewhere in the circuit.
-        SlipSigma = Math.Max(10, measured.Select(Math.Abs).DefaultIfEmpty(0).Max());
+        var volts = values.Where((_, i) => rows[i].Kind == ReadingKind.Dc).Select(Math.Abs);
+        var dcSlip = Math.Max(10, volts.DefaultIfEmpty(0).Max());
+        SlipSigma = [.. rows.Select(row => row.Kind == ReadingKind.Dc ? dcSlip : SlipRatio)];
     }
 
-    /// <summary>Measured volts.</summary>
+    /// <summary>Measured values, each on the scale of its kind.</summary>
     public double[] Measured { get; }
 
-    /// <summary>One sigma of each reading's own error, volts.</summary>
+    /// <summary>One sigma of each reading's own error.</summary>
     public double[] Own { get; }
 
-    /// <summary>One sigma of the meter's gain error, a fraction.</summary>
-    public double GainSigma { get; }
-
-    /// <summary>One sigma of a slip, volts.</summary>
-    public double SlipSigma { get; }
+    /// <summary>One sigma of a slip, for each reading.</summary>
+    public double[] SlipSigma { get; }
 
     /// <summary>Log odds that these readings are slips.</summary>
     /// <param name="slips">The readings, by index.</param>
-    /// <param name="predicted">What each reading should be, volts.</param>
+    /// <param name="predicted">What each reading should be.</param>
     public double LogSlipOdds(ImmutableArray<int> slips, ReadOnlySpan<double> predicted)
     {
         var sum = 0.0;
         foreach (var slip in slips)
         {
-            sum += Math.Log(
-                IsRecognised(Measured[slip], predicted[slip]) ? RecognisedSlip : OtherSlip
+            var recognised = IsRecognised(
+                RowScale.Value(_rows[slip].Kind, Measured[slip]),
+                RowScale.Value(_rows[slip].Kind, predicted[slip])
             );
+            sum += Math.Log(recognised ? RecognisedSlip : OtherSlip);
         }
         return sum;
     }

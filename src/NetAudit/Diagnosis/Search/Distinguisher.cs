@@ -1,4 +1,5 @@
 using NetAudit.Circuits.Sheets;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -21,15 +22,27 @@ internal sealed class Distinguisher(
         {
             return false;
         }
+        var rows = everywhere.Predictor.Rows;
         for (var i = 0; i < a.Length; i++)
         {
-            var step = Math.Max(meter.Dc.CountSize(a[i]), meter.Dc.CountSize(b[i]));
-            if (Math.Abs(a[i] - b[i]) > meter.Dc.Counts * step + 1e-3)
+            if (Math.Abs(a[i] - b[i]) > Step(rows[i].Kind, a[i], b[i]))
             {
                 return false;
             }
         }
         return true;
+    }
+
+    /// <summary>Difference between two readings that the meter does not show.</summary>
+    private double Step(ReadingKind kind, double a, double b)
+    {
+        if (kind != ReadingKind.Dc)
+        {
+            var (first, second) = (RowScale.Value(kind, a), RowScale.Value(kind, b));
+            return Math.Max(meter.OwnSigma(kind, first), meter.OwnSigma(kind, second));
+        }
+        var count = Math.Max(meter.Dc.CountSize(a), meter.Dc.CountSize(b));
+        return meter.Dc.Counts * count + 1e-3;
     }
 
     private double[]? Predict(Evaluation evaluation)

@@ -1,6 +1,6 @@
 using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Catalogue;
-using NetAudit.Simulation;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -12,17 +12,17 @@ namespace NetAudit.Diagnosis.Search;
 /// </summary>
 internal sealed class ExtensionScreen
 {
-    private readonly Probe[] _probes;
     private readonly int _nodes;
     private readonly double[] _adjoints;
     private double[] _block = [];
     private double[] _projection = [];
 
-    public ExtensionScreen(Probe[] probes, int nodes)
+    /// <param name="predictor">The readings.</param>
+    /// <param name="nodes">Number of nodes.</param>
+    public ExtensionScreen(Predictor predictor, int nodes)
     {
-        _probes = probes;
         _nodes = nodes;
-        _adjoints = new double[probes.Length * nodes];
+        _adjoints = new double[predictor.Readings * nodes];
     }
 
     /// <summary>Scores every class as an extension of the set that the evaluator has just evaluated.</summary>
@@ -36,7 +36,14 @@ internal sealed class ExtensionScreen
         var parameters = predictor.ParameterColumns;
         var width = parameters + _nodes;
         EnsureSize(readings * width, readings * evaluator.FreeValues);
-        predictor.Workspace.Adjoints(_probes, _adjoints);
+        // A current through a new path changes levels and resistances too, but not in proportion: known effects speak for those.
+        foreach (var scene in predictor.Scenes)
+        {
+            var rows = _adjoints.AsSpan(scene.First * _nodes, scene.Rows.Length * _nodes);
+            var dc = scene.Voltmeters.Length;
+            scene.Workspace.Adjoints(scene.Voltmeters, rows[..(dc * _nodes)]);
+            rows[(dc * _nodes)..].Clear();
+        }
         for (var i = 0; i < readings; i++)
         {
             var row = _block.AsSpan(i * width, width);
@@ -47,7 +54,7 @@ internal sealed class ExtensionScreen
         Span<double> residual = stackalloc double[readings];
         evaluator.WhitenedResidual.CopyTo(residual);
         ProjectOut(evaluator, residual, width);
-        var volts = predictor.Workspace.Volts;
+        var volts = predictor.Scenes[0].Workspace.Volts;
         foreach (var fault in classes)
         {
             gains[fault.Index] = Gain(predictor, fault.Direction, residual, width, volts);
@@ -55,7 +62,7 @@ internal sealed class ExtensionScreen
     }
 
     private double Gain(
-        Expectations.Predictor predictor,
+        Predictor predictor,
         Direction direction,
         ReadOnlySpan<double> residual,
         int width,

@@ -3,76 +3,125 @@ using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
 
-/// <summary>Puts fault sets into a predictor's workspace and solves. Not thread-safe.</summary>
-internal sealed class FaultedCircuit(Predictor predictor)
+/// <summary>What one member of a set does to a column of <see cref="Predictor.Raw"/> in one scene.</summary>
+/// <param name="Member">The member.</param>
+/// <param name="Column">The column.</param>
+/// <param name="Size">d(parameter or edit)/d(log of the fault's value).</param>
+internal readonly record struct MemberEffect(int Member, int Column, double Size);
+
+/// <summary>Puts fault sets into a predictor's workspaces and solves. Not thread-safe.</summary>
+internal sealed class FaultedCircuit
 {
-    private readonly List<(int Member, int Column, double Size)> _effects = [];
+    private readonly List<MemberEffect>[] _effects;
+
+    public FaultedCircuit(Predictor predictor)
+    {
+        Predictor = predictor;
+        _effects = new List<MemberEffect>[predictor.Scenes.Length];
+        for (var i = 0; i < _effects.Length; i++)
+        {
+            _effects[i] = [];
+        }
+    }
 
     /// <summary>The predictor.</summary>
-    public Predictor Predictor => predictor;
+    public Predictor Predictor { get; }
 
-    /// <summary>Edits that the last set made.</summary>
+    /// <summary>Edits that the last set made, the same number in every scene.</summary>
     public int Edits { get; private set; }
 
-    /// <summary>
-    /// Which columns of <see cref="Predictor.Raw"/> each member of the set moves, and d(parameter)/d(log of the fault's value).
-    /// </summary>
-    public IReadOnlyList<(int Member, int Column, double Size)> Effects => _effects;
+    /// <summary>What the members of the last set do in a scene.</summary>
+    public IReadOnlyList<MemberEffect> EffectsIn(int scene) => _effects[scene];
 
     /// <summary>Applies the set and solves.</summary>
     /// <param name="set">The set.</param>
     /// <param name="logValues">Logarithms of its members' values.</param>
     /// <param name="amounts">Spread amounts; empty for nominal.</param>
-    /// <param name="startVolts">Node volts to start from.</param>
+    /// <param name="start">Node voltages to start from, scene by scene.</param>
     /// <param name="cancellationToken">Cancels.</param>
-    /// <returns>True when the circuit settled.</returns>
+    /// <returns>True when the circuit settled in every scene.</returns>
     public bool Solve(
         FaultSet set,
         ReadOnlySpan<double> logValues,
         ReadOnlySpan<double> amounts,
-        ReadOnlySpan<double> startVolts,
+        ReadOnlySpan<double> start,
         CancellationToken cancellationToken
     )
     {
-        Apply(set, logValues, amounts);
-        return predictor.Workspace.Solve(startVolts, cancellationToken).Converged;
+        for (var scene = 0; scene < _effects.Length; scene++)
+        {
+            Apply(scene, set, logValues, amounts);
+        }
+        return Predictor.Solve(start, cancellationToken);
     }
 
-    private void Apply(FaultSet set, ReadOnlySpan<double> logValues, ReadOnlySpan<double> amounts)
+    private void Apply(
+        int scene,
+        FaultSet set,
+        ReadOnlySpan<double> logValues,
+        ReadOnlySpan<double> amounts
+    )
     {
+        var predictor = Predictor.Scenes[scene];
         predictor.Restore(amounts);
-        var workspace = predictor.Workspace;
         Edits = 0;
-        _effects.Clear();
+        _effects[scene].Clear();
         for (var member = 0; member < set.Members.Length; member++)
         {
+            var fault = set.Members[member];
             var value = Math.Exp(logValues[member]);
-            foreach (var alteration in set.Members[member].Alterations)
+            var acts = fault.Inside is not { } tube || !predictor.Scene.Absent.Contains(tube);
+            foreach (var alteration in fault.Alterations)
             {
                 var size = alteration.Coefficient * value;
-                switch (alteration.Kind)
+                if (alteration.Kind != AlterationKind.Parameter)
                 {
-                    case AlterationKind.Parameter:
-                        predictor.Override(alteration.A, size);
-                        _effects.Add((member, predictor.ColumnOf(alteration.A), size));
-                        break;
-                    case AlterationKind.Bridge:
-                        AddEdit(member, workspace.Bridge(alteration.A, alteration.B, size), size);
-                        break;
-                    case AlterationKind.Break:
-                        AddEdit(member, workspace.Break(alteration.A, size), size);
-                        break;
-                    case AlterationKind.Inject:
-                        AddEdit(member, workspace.Inject(alteration.A, alteration.B, size), size);
-                        break;
+                    size = Edit(predictor, alteration, acts, size);
+                    Note(scene, acts, member, Predictor.ParameterColumns + Edits, size);
+                    Edits++;
+                }
+                else if (acts)
+                {
+                    size = predictor.Override(alteration.A, size);
+                    Note(scene, acts, member, Predictor.ColumnOf(alteration.A), size);
                 }
             }
         }
+        predictor.AddLinks();
     }
 
-    private void AddEdit(int member, int edit, double size)
+    private void Note(int scene, bool acts, int member, int column, double size)
     {
-        Edits++;
-        _effects.Add((member, predictor.ParameterColumns + edit, size));
+        if (acts && column >= 0)
+        {
+            _effects[scene].Add(new(member, column, size));
+        }
+    }
+
+    /// <summary>Makes an edit; what does not act in this scene keeps its place by a current of nothing.</summary>
+    private static double Edit(
+        ScenePredictor predictor,
+        Alteration alteration,
+        bool acts,
+        double size
+    )
+    {
+        var workspace = predictor.Workspace;
+        switch (alteration.Kind)
+        {
+            case AlterationKind.Bridge when acts:
+                workspace.Bridge(alteration.A, alteration.B, size);
+                break;
+            case AlterationKind.Break when acts:
+                workspace.Break(alteration.A, size);
+                break;
+            case AlterationKind.Inject when acts && !predictor.Scene.IsOff:
+                workspace.Inject(alteration.A, alteration.B, size);
+                break;
+            default:
+                workspace.Inject(0, 0, 0);
+                return 0;
+        }
+        return size;
     }
 }

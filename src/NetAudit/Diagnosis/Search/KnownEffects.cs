@@ -1,4 +1,5 @@
 using System.Numerics.Tensors;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -14,19 +15,22 @@ internal sealed class KnownEffects
     private readonly double[] _along;
     private readonly double[] _square;
 
-    public KnownEffects(SingleEffects singles, IReadOnlyList<(int Node, int Reference)> readings)
+    /// <param name="singles">Effects of single faults, prepared for these readings.</param>
+    /// <param name="predictor">The readings.</param>
+    public KnownEffects(SingleEffects singles, Predictor predictor)
     {
         Singles = singles;
-        _readings = readings.Count;
+        _readings = predictor.Readings;
         var count = singles.Faults.Length;
         _effects = new double[_readings * count];
-        for (var i = 0; i < _readings; i++)
+        foreach (var scene in predictor.Scenes)
         {
-            singles.Fill(
-                readings[i].Node,
-                readings[i].Reference,
-                _effects.AsSpan(i * count, count)
-            );
+            for (var i = 0; i < scene.Rows.Length; i++)
+            {
+                singles
+                    .ChangesOf(scene.Scene, scene.Rows[i])
+                    .CopyTo(_effects.AsSpan((scene.First + i) * count, count));
+            }
         }
         _whitened = new double[_effects.Length];
         _along = new double[count];

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Numerics.Tensors;
+using System.Runtime.InteropServices;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
 
@@ -58,7 +59,7 @@ internal sealed class SetEvaluator
         _amounts = new double[predictor.Width];
         _trialAmounts = new double[predictor.Width];
         _solved = new double[readings];
-        _volts = new double[predictor.Workspace.Volts.Length];
+        _volts = new double[predictor.StateLength];
     }
 
     /// <summary>The factored covariance of the last evaluation.</summary>
@@ -73,7 +74,7 @@ internal sealed class SetEvaluator
     /// <summary>Number of free fault values of the last evaluation.</summary>
     public int FreeValues => _values.Count;
 
-    /// <summary>Residual of the last evaluation in volts, [readings].</summary>
+    /// <summary>Residual of the last evaluation, [readings].</summary>
     public ReadOnlySpan<double> Residual => _residual;
 
     /// <summary>The predictor, in the state of the last evaluation.</summary>
@@ -83,7 +84,7 @@ internal sealed class SetEvaluator
     /// <param name="set">The set.</param>
     /// <param name="values">Values of its members.</param>
     /// <param name="slips">Readings to take as slips.</param>
-    /// <param name="startVolts">Node volts to start from.</param>
+    /// <param name="startVolts">Node volts to start from, scene by scene.</param>
     /// <param name="cancellationToken">Cancels.</param>
     /// <returns>Log posterior (up to the common constant), or null when the circuit did not settle.</returns>
     public double? Screen(
@@ -167,7 +168,7 @@ internal sealed class SetEvaluator
             Slips = slips,
             Predicted = [.. _predictor.Mean],
             Amounts = [.. _amounts],
-            Volts = [.. _predictor.Workspace.Volts],
+            Volts = CopyState(),
         };
     }
 
@@ -176,7 +177,7 @@ internal sealed class SetEvaluator
         _evidence.Own.CopyTo(_own);
         foreach (var slip in slips)
         {
-            _own[slip] = _evidence.SlipSigma;
+            _own[slip] = _evidence.SlipSigma[slip];
         }
         Array.Clear(_amounts);
         _values.Begin(set);
@@ -219,19 +220,27 @@ internal sealed class SetEvaluator
     {
         var columns = _values.Columns;
         columns.Clear();
-        foreach (var (member, column, size) in _circuit.Effects)
+        for (var scene = 0; scene < _predictor.Scenes.Length; scene++)
         {
-            var free = _values.Of(member);
-            if (free < 0)
+            var first = _predictor.Scenes[scene].First;
+            var end = first + _predictor.Scenes[scene].Rows.Length;
+            foreach (var (member, column, size) in _circuit.EffectsIn(scene))
             {
-                continue;
-            }
-            for (var i = 0; i < _residual.Length; i++)
-            {
-                columns[i * _values.Count + free] +=
-                    _predictor.Raw[i * _predictor.RawWidth + column] * size;
+                var free = _values.Of(member);
+                for (var i = first; free >= 0 && i < end; i++)
+                {
+                    columns[i * _values.Count + free] +=
+                        _predictor.Raw[i * _predictor.RawWidth + column] * size;
+                }
             }
         }
+    }
+
+    private ImmutableArray<double> CopyState()
+    {
+        var state = new double[_predictor.StateLength];
+        _predictor.CopyState(state);
+        return ImmutableCollectionsMarshal.AsImmutableArray(state);
     }
 
     private double LogPosterior(FaultSet set, double longestStep, out double quadratic)
@@ -259,7 +268,7 @@ internal sealed class SetEvaluator
         CancellationToken cancellationToken
     )
     {
-        _predictor.Workspace.Volts.CopyTo(_volts);
+        _predictor.CopyState(_volts);
         // inv(S) (r - F step), then the spreads that go with it: z = J' times that.
         for (var i = 0; i < _solved.Length; i++)
         {
@@ -314,14 +323,14 @@ internal sealed class SetEvaluator
         return SolveAt(set, _volts, cancellationToken) ? 0 : null;
     }
 
-    /// <summary>Half of |z|^2 + |(y - m) / own|^2, the meter's gain error being the last amount.</summary>
+    /// <summary>Half of |z|^2 + |(y - m) / own|^2, the meter's gain errors being the last amounts.</summary>
     private double Objective(ReadOnlySpan<double> amounts)
     {
-        var gain = amounts[_predictor.Deviations - 1] * _evidence.GainSigma;
         var sum = TensorPrimitives.Dot(amounts, amounts);
         for (var i = 0; i < _own.Length; i++)
         {
-            var error = (_evidence.Measured[i] - _predictor.Mean[i] * (1 + gain)) / _own[i];
+            var predicted = _predictor.Mean[i] + _predictor.GainShift(i, amounts);
+            var error = (_evidence.Measured[i] - predicted) / _own[i];
             sum += error * error;
         }
         return 0.5 * sum;

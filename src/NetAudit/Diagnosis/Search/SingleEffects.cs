@@ -1,5 +1,8 @@
 using System.Collections.Immutable;
+using NetAudit.Circuits.Sheets;
 using NetAudit.Diagnosis.Catalogue;
+using NetAudit.Expectations;
+using NetAudit.Expectations.Scenes;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -7,87 +10,100 @@ namespace NetAudit.Diagnosis.Search;
 internal readonly record struct SingleFault(FaultClass Class, double Value);
 
 /// <summary>
-/// What every point reads under every single fault at every grid value. It does not depend on any measurement, so it is worked out
-/// once per circuit and a new reading costs likelihoods only. Not thread-safe.
+/// What readings show under every single fault at every grid value, in every condition asked for so far. It does not depend on any
+/// measurement, so it is worked out once per circuit and condition and a new reading costs likelihoods only. Not thread-safe.
 /// </summary>
 internal sealed class SingleEffects
 {
-    private readonly Dictionary<int, int> _rowOfNode = [];
-    private readonly double[] _healthy;
-    private readonly double[] _volts;
+    private readonly SpreadModel _spread;
+    private readonly Meter _meter;
+    private readonly Func<Scene, ImmutableArray<Row>> _usual;
+    private readonly Dictionary<
+        (Condition Condition, ReadingKind Kind, int, int),
+        double[]
+    > _rows = [];
 
-    /// <param name="everywhere">Predicts every point, each against chassis.</param>
-    /// <param name="nodes">The node of each of its readings.</param>
     /// <param name="classes">The catalogue.</param>
-    /// <param name="startVolts">Node volts of the healthy unit.</param>
-    /// <param name="cancellationToken">Cancels.</param>
+    /// <param name="spread">The spreads.</param>
+    /// <param name="meter">The meter.</param>
+    /// <param name="usual">Readings of a scene that are worked out together with the first one asked for.</param>
     public SingleEffects(
-        FaultedCircuit everywhere,
-        ImmutableArray<int> nodes,
         ImmutableArray<FaultClass> classes,
-        double[] startVolts,
-        CancellationToken cancellationToken
+        SpreadModel spread,
+        Meter meter,
+        Func<Scene, ImmutableArray<Row>> usual
     )
     {
-        for (var row = 0; row < nodes.Length; row++)
-        {
-            _rowOfNode[nodes[row]] = row;
-        }
-        _healthy = new double[nodes.Length];
-        everywhere.Solve(FaultSet.Healthy, [], [], startVolts, cancellationToken);
-        everywhere.Predictor.ReadMean();
-        everywhere.Predictor.Mean.CopyTo(_healthy, 0);
+        _spread = spread;
+        _meter = meter;
+        _usual = usual;
         Faults = [.. classes.SelectMany(c => c.Range.Grid.Select(v => new SingleFault(c, v)))];
         Settled = new bool[Faults.Length];
-        _volts = new double[nodes.Length * Faults.Length];
-        for (var fault = 0; fault < Faults.Length; fault++)
-        {
-            cancellationToken.ThrowIfCancellationRequested();
-            var set = FaultSet.Of(Faults[fault].Class);
-            var logValue = Math.Log(Faults[fault].Value);
-            Settled[fault] = everywhere.Solve(set, [logValue], [], startVolts, cancellationToken);
-            if (!Settled[fault])
-            {
-                continue;
-            }
-            everywhere.Predictor.ReadMean();
-            for (var row = 0; row < nodes.Length; row++)
-            {
-                _volts[row * Faults.Length + fault] = everywhere.Predictor.Mean[row];
-            }
-        }
+        Array.Fill(Settled, true);
     }
 
     /// <summary>The faults, in catalogue order.</summary>
     public ImmutableArray<SingleFault> Faults { get; }
 
-    /// <summary>Whether the circuit settled under each fault.</summary>
+    /// <summary>Whether the circuit settled under each fault in every condition tried.</summary>
     public bool[] Settled { get; }
 
-    /// <summary>Change of one reading by each fault.</summary>
-    /// <param name="node">Node of the positive probe.</param>
-    /// <param name="reference">Node of the negative probe.</param>
-    /// <param name="changes">Volts, one a fault; 0 where the circuit did not settle.</param>
-    public void Fill(int node, int reference, Span<double> changes)
+    /// <summary>Works out what is not known yet.</summary>
+    /// <param name="scene">The condition.</param>
+    /// <param name="start">Node volts of the healthy unit in it.</param>
+    /// <param name="rows">The readings wanted.</param>
+    /// <param name="cancellationToken">Cancels.</param>
+    public void Prepare(
+        Scene scene,
+        ReadOnlySpan<double> start,
+        ImmutableArray<Row> rows,
+        CancellationToken cancellationToken
+    )
     {
-        changes.Clear();
-        Accumulate(node, 1, changes);
-        Accumulate(reference, -1, changes);
-    }
-
-    private void Accumulate(int node, double sign, Span<double> changes)
-    {
-        // Chassis and nodes that no probe reaches do not count: a reference there is the chassis.
-        if (!_rowOfNode.TryGetValue(node, out var row))
+        var missing = rows.Where(r => !_rows.ContainsKey(KeyOf(scene, r))).ToArray();
+        if (missing.Length == 0)
         {
             return;
         }
-        for (var fault = 0; fault < changes.Length; fault++)
+        var kinds = missing.Select(r => r.Kind).ToHashSet();
+        ImmutableArray<Row> wanted =
+        [
+            .. _usual(scene)
+                .Where(r => kinds.Contains(r.Kind) && !_rows.ContainsKey(KeyOf(scene, r)))
+                .Concat(missing)
+                .DistinctBy(r => (r.Kind, r.Node, r.RefNode))
+                .OrderBy(r => r.Kind),
+        ];
+        var circuit = new FaultedCircuit(new([(scene, wanted)], _spread, _meter));
+        var changes = wanted.Select(_ => new double[Faults.Length]).ToArray();
+        circuit.Solve(FaultSet.Healthy, [], [], start, cancellationToken);
+        circuit.Predictor.ReadMean();
+        double[] healthy = [.. circuit.Predictor.Mean];
+        for (var fault = 0; fault < Faults.Length; fault++)
         {
-            if (Settled[fault])
+            cancellationToken.ThrowIfCancellationRequested();
+            var set = FaultSet.Of(Faults[fault].Class);
+            var logValue = Math.Log(Faults[fault].Value);
+            if (!circuit.Solve(set, [logValue], [], start, cancellationToken))
             {
-                changes[fault] += sign * (_volts[row * Faults.Length + fault] - _healthy[row]);
+                Settled[fault] = false;
+                continue;
+            }
+            circuit.Predictor.ReadMean();
+            for (var row = 0; row < changes.Length; row++)
+            {
+                changes[row][fault] = circuit.Predictor.Mean[row] - healthy[row];
             }
         }
+        for (var row = 0; row < changes.Length; row++)
+        {
+            _rows.Add(KeyOf(scene, wanted[row]), changes[row]);
+        }
     }
+
+    /// <summary>Change of a prepared reading by each fault, on the scale of its kind; 0 where the circuit did not settle.</summary>
+    public ReadOnlySpan<double> ChangesOf(Scene scene, Row row) => _rows[KeyOf(scene, row)];
+
+    private static (Condition, ReadingKind, int, int) KeyOf(Scene scene, Row row) =>
+        (scene.Condition, row.Kind, row.Node, row.RefNode);
 }

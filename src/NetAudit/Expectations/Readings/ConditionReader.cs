@@ -93,6 +93,12 @@ internal sealed class ConditionReader(
             }
             return Fail(value, $"\"{value.Text}\" is no voltage", "write volts, mains=120");
         }
+        if (name.Text.Equals("load", StringComparison.OrdinalIgnoreCase))
+        {
+            return EngineeringNotation.TryParse(value.Text, out var ohms) && ohms > 0
+                ? new LoadOhms(ohms)
+                : Fail(value, $"\"{value.Text}\" is no load", "write ohms above 0, load=4");
+        }
         var control = sheet.Controls.FirstOrDefault(control => Same(control.Name, name.Text));
         if (control is not null)
         {
@@ -113,7 +119,8 @@ internal sealed class ConditionReader(
                 .Controls.Select(control => control.Name)
                 .Concat(sheet.Switches.Select(other => other.Name))
                 .Append("mains")
-                .Append("signal");
+                .Append("signal")
+                .Append("load");
             return Fail(
                 name,
                 $"the sheet has no control or switch \"{name.Text}\"",
@@ -147,7 +154,7 @@ internal sealed class ConditionReader(
             word,
             $"the condition \"{word.Text}\" is not known",
             Suggestions.DidYouMean(word.Text, words)
-                ?? "write off, a switch position of the sheet, mains=…, CONTROL=…, signal=…, pull, swap, inject or link"
+                ?? "write off, a switch position of the sheet, mains=…, CONTROL=…, signal=…, load=…, pull, swap, inject or link"
         );
         return null;
     }

@@ -62,6 +62,14 @@ public sealed record SignalLevel(double Volts) : ConditionTerm
     public override string ToString() => $"signal={EngineeringNotation.Format(Volts)}";
 }
 
+/// <summary>Another load than the test gear's own. <c>load=4</c></summary>
+/// <param name="Ohms">Ohms.</param>
+public sealed record LoadOhms(double Ohms) : ConditionTerm
+{
+    /// <inheritdoc/>
+    public override string ToString() => $"load={EngineeringNotation.Format(Ohms)}";
+}
+
 /// <summary>The test signal fed in at another node. <c>inject NODE</c></summary>
 /// <param name="Name">Point or node, in the circuit's spelling.</param>
 /// <param name="Node">Node index.</param>

@@ -1,0 +1,61 @@
+namespace NetAudit.Expectations;
+
+/// <summary>
+/// The scale on which readings of each kind are compared: volts DC as they are; levels and resistances by ratio, with an end where the
+/// meter's range ends. On these scales spreads are nearly Gaussian and the effects of distant faults nearly add.
+/// </summary>
+internal static class RowScale
+{
+    /// <summary>Below about this level in volts RMS noise and stray coupling count: the scale turns from ratios to volts.</summary>
+    public const double LevelFloor = 2e-3;
+
+    /// <summary>Above this a meter shows over-range: ohms of a common hand-held meter.</summary>
+    public const double MostOhms = 40e6;
+
+    /// <summary>Ohms of leads and contacts.</summary>
+    public const double LeadOhms = 0.3;
+
+    /// <summary>The value of a reading on its scale.</summary>
+    /// <param name="kind">Its kind.</param>
+    /// <param name="value">Volts or ohms; ohms may be infinite.</param>
+    public static double Of(ReadingKind kind, double value) =>
+        kind switch
+        {
+            ReadingKind.Ac => Math.Asinh(value / LevelFloor),
+            ReadingKind.Ohms => Math.Log(Shown(value) + LeadOhms),
+            _ => value,
+        };
+
+    /// <summary>The reading at a place on the scale.</summary>
+    public static double Value(ReadingKind kind, double place) =>
+        kind switch
+        {
+            ReadingKind.Ac => LevelFloor * Math.Sinh(place),
+            ReadingKind.Ohms => Unshown(Math.Exp(place) - LeadOhms),
+            _ => place,
+        };
+
+    /// <summary>Slope of the scale: d(place)/d(value).</summary>
+    public static double Slope(ReadingKind kind, double value)
+    {
+        switch (kind)
+        {
+            case ReadingKind.Ac:
+                return 1 / Math.Sqrt(value * value + LevelFloor * LevelFloor);
+            case ReadingKind.Ohms:
+                var shown = Shown(value);
+                var share = double.IsInfinity(value) ? 0 : shown / value;
+                return share * share / (shown + LeadOhms);
+            default:
+                return 1;
+        }
+    }
+
+    private static double Shown(double ohms) =>
+        double.IsInfinity(ohms) ? MostOhms : Math.Max(0, ohms) / (1 + Math.Max(0, ohms) / MostOhms);
+
+    private static double Unshown(double shown) =>
+        shown >= 0.999 * MostOhms
+            ? double.PositiveInfinity
+            : Math.Max(0, shown) / (1 - Math.Max(0, shown) / MostOhms);
+}
