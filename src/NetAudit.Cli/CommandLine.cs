@@ -85,6 +85,7 @@ internal static class CommandLine
             ExpectCommand.Create(streams),
             DiagnoseCommand.Create(streams),
             SolveCommand.Create(streams),
+            JobsCommand.Create(streams),
         };
         foreach (var option in root.Options)
         {

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Help;
 using System.CommandLine.Invocation;
+using System.CommandLine.Parsing;
 
 namespace NetAudit.Cli.Commands;
 
@@ -41,6 +42,16 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit solve sample-circuits/marram-5.cir --json
 
             """,
+        ["jobs"] = """
+              Open a job, take readings for it from a file, look for it again:
+                netaudit jobs new sample-circuits/marram-20.cir --complaint hums
+                netaudit jobs enter 1 < readings.txt
+                netaudit jobs list hums
+              Carry it to another machine:
+                netaudit jobs export 1 -o job-1.json
+                netaudit jobs import job-1.json
+
+            """,
     };
 
     public override bool ClearsParseErrors => true;
@@ -49,9 +60,13 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
     {
         usual.Invoke(parseResult);
         var output = parseResult.InvocationConfiguration.Output;
-        var verb = parseResult.CommandResult.Command.Name;
+        // A verb below a verb shares the examples of the one above.
+        var verb = parseResult.CommandResult;
+        var own =
+            Examples.GetValueOrDefault(verb.Command.Name)
+            ?? Examples.GetValueOrDefault((verb.Parent as CommandResult)?.Command.Name ?? "");
         output.Write("Examples:\n");
-        output.Write(Examples.GetValueOrDefault(verb, string.Concat(Examples.Values)) + "\n");
+        output.Write((own ?? string.Concat(Examples.Values)) + "\n");
         output.Write(ExitCodesText);
         return ExitCodes.NothingWrong;
     }

@@ -107,4 +107,40 @@ public static class CircuitReader
         }
         return all;
     }
+
+    /// <summary>Reads a netlist whose includes are given as texts or built in: no file is opened.</summary>
+    /// <param name="text">The netlist.</param>
+    /// <param name="fileName">Name for diagnostics.</param>
+    /// <param name="includes">Texts by the name that includes them.</param>
+    /// <param name="cancellationToken">Stops the reading.</param>
+    public static CircuitReadResult ReadClosed(
+        string text,
+        string fileName,
+        IReadOnlyDictionary<string, string> includes,
+        CancellationToken cancellationToken = default
+    )
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        var file = NetlistFile.Parse(fileName, null, text.TrimStart('\ufeff'), hasTitle: true);
+        var library = new NetlistLibrary(null, null) { Given = includes };
+        return new Elaborator(library, cancellationToken).Read(file, null);
+    }
+
+    /// <summary>
+    /// The texts of the files that a netlist file includes, by the name that includes them, built-in ones not among them: what
+    /// <see cref="ReadClosed"/> needs to read it elsewhere.
+    /// </summary>
+    public static IReadOnlyDictionary<string, string> IncludesOf(
+        string text,
+        string netlistPath,
+        string? libraryFolder = null
+    )
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        var folder = Path.GetDirectoryName(Path.GetFullPath(netlistPath));
+        var file = NetlistFile.Parse(netlistPath, folder, text.TrimStart('\ufeff'), true);
+        var library = new NetlistLibrary(folder, libraryFolder);
+        new Elaborator(library, CancellationToken.None).Read(file, null);
+        return library.Opened;
+    }
 }

@@ -19,6 +19,13 @@ internal sealed class NetlistLibrary(string? folder, string? libraryFolder)
         StringComparer.OrdinalIgnoreCase
     );
 
+    /// <summary>Texts of files by the name that includes them; they are taken before anything on the disk.</summary>
+    public IReadOnlyDictionary<string, string> Given { get; init; } =
+        new Dictionary<string, string>();
+
+    /// <summary>Texts of the files that were read from the disk, by the name that included them.</summary>
+    public SortedDictionary<string, string> Opened { get; } = new(StringComparer.Ordinal);
+
     /// <summary>A file found: its parse and its place, or why not.</summary>
     public readonly record struct Found(
         NetlistFile? File,
@@ -36,6 +43,10 @@ internal sealed class NetlistLibrary(string? folder, string? libraryFolder)
         if (name.Length == 0 || name.Contains('\0', StringComparison.Ordinal))
         {
             return new Found(null, name, "an include needs a file name");
+        }
+        if (Given.TryGetValue(name, out var given))
+        {
+            return new Found(Parse(name, null, given), name);
         }
         var isOutside = false;
         foreach (
@@ -110,12 +121,15 @@ internal sealed class NetlistLibrary(string? folder, string? libraryFolder)
         }
     }
 
-    private static Found ReadFile(string path, string place, string name)
+    private Found ReadFile(string path, string place, string name)
     {
         var (text, problem) = TryRead(path);
-        return text is null
-            ? new Found(null, path, problem)
-            : new Found(Parse(Path.Combine(place, name), Path.GetDirectoryName(path), text), path);
+        if (text is null)
+        {
+            return new Found(null, path, problem);
+        }
+        Opened.TryAdd(name, text);
+        return new Found(Parse(Path.Combine(place, name), Path.GetDirectoryName(path), text), path);
     }
 
     private static NetlistFile Parse(string name, string? folder, string text)

@@ -1,0 +1,99 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using NetAudit.Circuits;
+
+namespace NetAudit.Jobs;
+
+/// <summary>Something to look at before the unit is powered.</summary>
+/// <param name="Key">Name in files.</param>
+/// <param name="Question">What to look at.</param>
+/// <param name="Answers">The answers offered; the first is what a sound unit gives.</param>
+/// <param name="Advice">What an answer other than the first means for the work.</param>
+public sealed record FirstCheck(
+    string Key,
+    string Question,
+    ImmutableArray<string> Answers,
+    string Advice
+);
+
+/// <summary>The first checks of an amplifier: common practice, no source.</summary>
+public static class FirstChecks
+{
+    /// <summary>Longest answer or note in characters.</summary>
+    public const int LongestAnswer = 2_000;
+
+    /// <summary>The checks for an amplifier; one for each fuse of its sheet.</summary>
+    /// <param name="amplifier">The amplifier, or null when its circuit is not known.</param>
+    public static ImmutableArray<FirstCheck> Of(Amplifier? amplifier) =>
+        [
+            new(
+                "mains-lead",
+                "Mains lead, plug and protective earth",
+                ["sound", "damaged", "earth open"],
+                "Put the lead and the protective earth right before anything else; do not power the unit until then."
+            ),
+            .. Fuses(amplifier),
+            new(
+                "selector",
+                "Mains voltage selector",
+                ["as the wall", "set to another voltage", "none fitted"],
+                "A selector set to another voltage shifts every supply in the unit."
+            ),
+            new(
+                "capacitors",
+                "Electrolytic capacitors",
+                ["look sound", "bulging", "leaking"],
+                "Replace before power is applied; write which one in the note."
+            ),
+            new(
+                "burnt",
+                "Burnt or discoloured parts",
+                ["none", "found"],
+                "Write which part in the note: it is where current went, and not always where the fault is."
+            ),
+            new(
+                "tubes",
+                "Tubes and their sockets",
+                ["seated and whole", "loose", "cracked or white inside", "one missing"],
+                "A white getter means that air got in: the tube is finished."
+            ),
+        ];
+
+    /// <summary>What an answer warns of, or null when it is what a sound unit gives.</summary>
+    public static string? Warning(FirstCheck check, string answer)
+    {
+        ArgumentNullException.ThrowIfNull(check);
+        return answer.Length == 0 || answer == check.Answers[0] ? null : check.Advice;
+    }
+
+    private static IEnumerable<FirstCheck> Fuses(Amplifier? amplifier)
+    {
+        foreach (var fuse in amplifier?.Sheet.Fuses ?? [])
+        {
+            var rating = Rating(fuse.RatedAmps, fuse.Speed);
+            yield return new FirstCheck(
+                $"fuse {fuse.Name}",
+                rating is null ? fuse.Name : $"{fuse.Name}: the sheet says {rating}",
+                ["rated value, whole", "blown", "another value fitted", "bridged"],
+                rating is null
+                    ? "Fit the maker's value. A blown fuse is a symptom: find what blew it first."
+                    : $"Fit {rating} and nothing else. A blown fuse is a symptom: find what blew it first."
+            );
+        }
+        yield return new FirstCheck(
+            "mains-fuse",
+            "Mains fuse, against the value printed on the unit",
+            ["rated value, whole", "blown", "another value fitted", "bridged"],
+            "Fit the value printed on the unit and nothing else. A blown fuse is a symptom: find what blew it first."
+        );
+    }
+
+    private static string? Rating(double? amps, string? speed) =>
+        amps is { } rated
+            ? string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{(rated < 1 ? rated * 1000 : rated):0.##} {(rated < 1 ? "mA" : "A")} {speed}"
+                )
+                .TrimEnd()
+            : null;
+}
