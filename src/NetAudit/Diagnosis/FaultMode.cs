@@ -18,6 +18,9 @@ public enum FaultMode
     /// <summary>Conducts DC where it should not.</summary>
     Leaky,
 
+    /// <summary>An electrolytic that has lost most of its capacitance.</summary>
+    DriedOut,
+
     /// <summary>A joint that does not conduct.</summary>
     OpenJoint,
 

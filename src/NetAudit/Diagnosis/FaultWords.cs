@@ -19,6 +19,7 @@ public static class FaultWords
             FaultMode.Drifted => $"{at} drifted{(value is null ? "" : $" to about {value}")}",
             FaultMode.WrongValue => $"{at} wrong value{(value is null ? "" : $", about {value}")}",
             FaultMode.Leaky => $"{at} leaky{(value is null ? "" : $", about {value}")}",
+            FaultMode.DriedOut => $"{at} dried out{(value is null ? "" : $", about {value} left")}",
             FaultMode.Weak => $"{at} weak{(value is null ? "" : $", {value}")}",
             FaultMode.Gassy =>
                 $"{at} gassy{(value is null ? "" : $", grid current about {value}")}",

@@ -109,7 +109,10 @@ internal sealed class ScenePredictor
     {
         var here = Scene.ValueHere(parameter, value);
         Workspace.Set(parameter, here);
-        _fixed[_columnOf[parameter]] = true;
+        if (_columnOf[parameter] >= 0)
+        {
+            _fixed[_columnOf[parameter]] = true;
+        }
         return here;
     }
 

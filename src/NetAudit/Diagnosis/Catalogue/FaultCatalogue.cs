@@ -4,7 +4,7 @@ using NetAudit.Simulation;
 
 namespace NetAudit.Diagnosis.Catalogue;
 
-/// <summary>Every single fault of an amplifier that a DC reading may see, merged into classes that are electrically equal.</summary>
+/// <summary>Every single fault of an amplifier that a reading may see, merged into classes that are electrically equal.</summary>
 internal sealed record FaultCatalogue(ImmutableArray<FaultClass> Classes)
 {
     /// <summary>Makes the catalogue of an amplifier.</summary>

@@ -15,6 +15,14 @@ internal static class PassiveFaults
 
     private const int DriftCells = 7;
 
+    /// <summary>What is left of a capacitor that is not connected, as a factor: the stray capacitance between its leads.</summary>
+    private const double OpenCapacitance = 1e-5;
+
+    /// <summary>An electrolytic that has dried out keeps this much of its value (common practice, no source).</summary>
+    private const double LeastDriedOut = 0.01;
+    private const double MostDriedOut = 0.5;
+    private const int DriedOutCells = 3;
+
     /// <summary>A bad joint in series with a resistor, up to where it counts as open.</summary>
     private const double MostJointOhms = 3e9;
 
@@ -30,7 +38,7 @@ internal static class PassiveFaults
                     AddResistor(builder, part, resistor, index);
                     break;
                 case Capacitor capacitor:
-                    AddCapacitor(builder, part, capacitor);
+                    AddCapacitor(builder, part, capacitor, index);
                     break;
                 case Inductor winding:
                     AddWinding(builder, part, winding);
@@ -129,18 +137,21 @@ internal static class PassiveFaults
         }
         else
         {
-            // A fuse, a contact or a winding's own resistance: only more of it is a fault.
+            // A fuse, a contact or a winding's own resistance: only more of it is a fault. A dirty contact has drifted.
             var resistive = ValueRange.Log(resistor.Ohms + 20, 1e6, 5);
-            builder.Add(
-                new(name, FaultMode.ResistiveJoint, Unit: "Ω"),
-                Rate.Of(part.Class, FaultMode.ResistiveJoint),
-                resistive,
-                direction with
-                {
-                    Sign = 1,
-                },
-                set
-            );
+            foreach (var mode in (FaultMode[])[FaultMode.ResistiveJoint, FaultMode.Drifted])
+            {
+                builder.Add(
+                    new(name, mode, Unit: "Ω"),
+                    part.Class == PartClass.Contact || mode != FaultMode.Drifted ? RateOf(mode) : 0,
+                    resistive,
+                    direction with
+                    {
+                        Sign = 1,
+                    },
+                    set
+                );
+            }
         }
     }
 
@@ -160,12 +171,58 @@ internal static class PassiveFaults
         }
     }
 
-    private static void AddCapacitor(CatalogueBuilder builder, Part part, Capacitor capacitor)
+    private static void AddCapacitor(
+        CatalogueBuilder builder,
+        Part part,
+        Capacitor capacitor,
+        int index
+    )
     {
         var name = NameOf(part, capacitor);
-        var share = 1.0 / part.Elements.Length;
-        AddShort(builder, name, capacitor, share * Rate.Of(part.Class, FaultMode.Short));
-        AddLeak(builder, name, capacitor, 3e3, 3e8, share * Rate.Of(part.Class, FaultMode.Leaky));
+        double RateOf(FaultMode mode) => Rate.Of(part.Class, mode) / part.Elements.Length;
+        AddShort(builder, name, capacitor, RateOf(FaultMode.Short));
+        AddLeak(builder, name, capacitor, 3e3, 3e8, RateOf(FaultMode.Leaky));
+        var parameter = builder.Compiled.FindParameter(ParameterKind.Value, index);
+        if (parameter < 0 || capacitor.Farads <= 0)
+        {
+            return;
+        }
+        var direction = new Direction(parameter, -1, -1, -1, -1);
+        var farads = new Alteration(AlterationKind.Parameter, parameter, 0, 1);
+        var open = ValueRange.Fixed(OpenCapacitance * capacitor.Farads);
+        builder.Add(new(name, FaultMode.Open), RateOf(FaultMode.Open), open, direction, farads);
+        builder.Add(
+            new(name, FaultMode.DriedOut, Unit: "F"),
+            RateOf(FaultMode.DriedOut),
+            ValueRange.Log(
+                LeastDriedOut * capacitor.Farads,
+                MostDriedOut * capacitor.Farads,
+                DriedOutCells
+            ),
+            direction,
+            farads
+        );
+        var pin = capacitor.Terminals[0].Pin;
+        foreach (var end in (string[])["1", "2"])
+        {
+            builder.Add(
+                new(name, FaultMode.OpenJoint, end),
+                Rate.Of(part.Class, FaultMode.OpenJoint),
+                open,
+                direction,
+                farads
+            );
+            if (pin >= 0)
+            {
+                builder.Add(
+                    new(name, FaultMode.ResistiveJoint, end, Unit: "Ω"),
+                    Rate.Of(part.Class, FaultMode.ResistiveJoint),
+                    ValueRange.Log(300, 1e7, 3),
+                    direction,
+                    new Alteration(AlterationKind.Break, pin, 0, 1)
+                );
+            }
+        }
     }
 
     private static void AddWinding(CatalogueBuilder builder, Part part, Inductor winding)

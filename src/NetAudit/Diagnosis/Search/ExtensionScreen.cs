@@ -76,6 +76,10 @@ internal sealed class ExtensionScreen
         if (direction.Parameter >= 0)
         {
             plus = predictor.ColumnOf(direction.Parameter);
+            if (plus < 0)
+            {
+                return 0;
+            }
             second =
                 direction.SecondParameter >= 0 ? predictor.ColumnOf(direction.SecondParameter) : -1;
         }

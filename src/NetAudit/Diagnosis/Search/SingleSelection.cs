@@ -17,6 +17,9 @@ internal sealed class SingleSelection
     private const int Paired = 640;
     private const int Pairs = 160;
 
+    /// <summary>Faults evaluated that no reading sees: each is as probable as its share of all faults.</summary>
+    private const int Unseen = 24;
+
     private const int Sweeps = 2;
 
     private readonly KnownEffects _known;
@@ -40,13 +43,33 @@ internal sealed class SingleSelection
         Chosen =
         [
             .. settled
+                .Where(IsSeen)
                 .OrderByDescending(i => _score[i])
                 .Take(Alone)
+                .Concat(
+                    settled
+                        .Where(i => !IsSeen(i))
+                        .OrderByDescending(i => _score[i])
+                        .DistinctBy(i => known.Singles.Faults[i].Class.Index)
+                        .Take(Unseen)
+                )
                 .Concat(settled.OrderByDescending(SlipScores(healthy)).Take(BesideSlip))
                 .Concat(BestPairs.SelectMany(p => (int[])[p.First, p.Second]))
                 .Distinct()
                 .Order(),
         ];
+    }
+
+    private bool IsSeen(int fault)
+    {
+        for (var i = 0; i < _readings; i++)
+        {
+            if (Math.Abs(_known.Whitened[i * _score.Length + fault]) > 1e-3)
+            {
+                return true;
+            }
+        }
+        return false;
     }
 
     /// <summary>Indices of the single faults to evaluate.</summary>
