@@ -37,6 +37,15 @@ public sealed record Circuit
     /// <summary>The netlist read again with other values of its top-level parameters; null when the circuit was not read from one.</summary>
     internal Func<IReadOnlyDictionary<string, double>, CircuitReadResult>? ReadAgain { get; init; }
 
+    /// <summary>What the netlist's own file (not what it includes) defines and nothing uses, in order.</summary>
+    public ImmutableArray<UnusedDefinition> Unused { get; init; } = [];
+
+    /// <summary>
+    /// Names of nodes at the top of the netlist written in another case than where they first stand: one node here, two in a program that
+    /// minds case. Each spelling once, where it first stands.
+    /// </summary>
+    public ImmutableArray<OtherSpelling> Spellings { get; init; } = [];
+
     /// <summary>Index of the node of that name (case-insensitive, <c>gnd</c> is node 0), or -1.</summary>
     public int FindNode(string name)
     {

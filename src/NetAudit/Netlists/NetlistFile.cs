@@ -13,6 +13,9 @@ internal sealed record NetlistFile(
     ImmutableArray<Diagnostic> Diagnostics
 )
 {
+    /// <summary>Its name in diagnostics.</summary>
+    public string Name { get; init; } = "";
+
     /// <summary>Parses a file.</summary>
     /// <param name="file">File name for diagnostics.</param>
     /// <param name="folder">Folder for its includes, or null.</param>
@@ -33,7 +36,7 @@ internal sealed record NetlistFile(
         var cards = CardReader.Read(text);
         var items = new BlockReader(cards, diagnostics).Read();
         var title = hasTitle ? FirstLine(source) : "";
-        return new NetlistFile(title, items, diagnostics.ToImmutable());
+        return new NetlistFile(title, items, diagnostics.ToImmutable()) { Name = file };
     }
 
     private static string FirstLine(string source)

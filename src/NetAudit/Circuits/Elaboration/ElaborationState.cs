@@ -72,6 +72,18 @@ internal sealed class ElaborationState(
     /// <summary>Start values of nodes.</summary>
     public List<(int Node, double Volts)> Hints { get; } = [];
 
+    /// <summary>Names of nodes in another case than at first.</summary>
+    public List<OtherSpelling> Spellings { get; } = [];
+
+    /// <summary>Keeps a spelling unless it is known.</summary>
+    public void NoteSpelling(int node, string spelling, SourceSpan where)
+    {
+        if (!Spellings.Exists(known => known.Node == node && known.Spelling == spelling))
+        {
+            Spellings.Add(new OtherSpelling(node, spelling, where));
+        }
+    }
+
     /// <summary>Reports something about a stretch of a card.</summary>
     public void Report(Severity severity, ValueText place, string message, string? mend = null) =>
         Diagnostics.Add(severity, place.Source, place.Start, place.End, message, mend);

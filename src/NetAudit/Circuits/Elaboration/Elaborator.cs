@@ -51,7 +51,7 @@ internal sealed class Elaborator
                 new Diagnostic(Severity.Error, null, "the netlist has no elements")
             );
         }
-        var circuit = state.Diagnostics.HasErrors ? null : Build(file.Title, top);
+        var circuit = state.Diagnostics.HasErrors ? null : Build(file, top);
         return new CircuitReadResult(circuit, state.Diagnostics.ToImmutable());
     }
 
@@ -72,10 +72,10 @@ internal sealed class Elaborator
         }
     }
 
-    private Circuit Build(string title, Scope top) =>
+    private Circuit Build(NetlistFile file, Scope top) =>
         new()
         {
-            Title = title,
+            Title = file.Title,
             Nodes = [.. state.Nodes],
             Elements = [.. state.Elements],
             Pins = [.. state.Pins],
@@ -83,5 +83,12 @@ internal sealed class Elaborator
             Temperature = state.Temperature,
             Hints = [.. state.Hints],
             Parameters = [.. top.ParameterNames],
+            Unused =
+            [
+                .. top
+                    .Unused.Where(unused => unused.Where.File == file.Name)
+                    .OrderBy(unused => unused.Where.Line),
+            ],
+            Spellings = [.. state.Spellings],
         };
 }

@@ -75,7 +75,7 @@ internal sealed class ElementCard
     public Terminal Terminal(Field node, string pinName)
     {
         var name = NodeName(node);
-        var index = state.Node(Scope, name);
+        var index = NodeAt(node);
         if (Scope.Device is { } device)
         {
             return new Terminal(index, device.Pins.GetValueOrDefault(name, -1));
@@ -87,6 +87,18 @@ internal sealed class ElementCard
     /// <summary>The first two fields as ends named 1 and 2.</summary>
     public Terminal[] TwoTerminals(string first = "1", string second = "2") =>
         [Terminal(Positional[0], first), Terminal(Positional[1], second)];
+
+    /// <summary>The node that a field names, made when new.</summary>
+    public int NodeAt(Field field)
+    {
+        var name = NodeName(field);
+        var index = state.Node(Scope, name);
+        if (index > 0 && Scope.Parent is null && state.Nodes[index].Name != name)
+        {
+            state.NoteSpelling(index, name, Card.Where);
+        }
+        return index;
+    }
 
     /// <summary>A field's text where a node is meant.</summary>
     public string NodeName(Field field) => Card.Slice(field.Start, field.HeadEnd);

@@ -33,6 +33,7 @@ internal sealed class InstanceReader(
             ComplainUnknown(card, fields);
             return;
         }
+        slot.IsUsed = true;
         var ports = slot.Definition.Ports;
         if (fields.Count - 1 != ports.Length)
         {
@@ -80,7 +81,7 @@ internal sealed class InstanceReader(
                 definition.Ports[i].Start,
                 definition.Ports[i].HeadEnd
             );
-            var node = state.Node(card.Scope, card.NodeName(fields[i]));
+            var node = card.NodeAt(fields[i]);
             ports[i] = (port, node);
             state.Ends[node]++;
             if (port is "0" || port.Equals("gnd", StringComparison.OrdinalIgnoreCase))

@@ -48,6 +48,25 @@ internal sealed class Scope(Scope? parent, string path)
     public IReadOnlyCollection<ParameterSlot> OwnParameters =>
         parameters is null ? [] : parameters.Values;
 
+    /// <summary>The subcircuits and models defined in this scope itself that nothing has used.</summary>
+    public IEnumerable<UnusedDefinition> Unused =>
+        (subcircuits?.Values ?? Enumerable.Empty<SubcircuitSlot>())
+            .Where(slot => !slot.IsUsed)
+            .Select(slot => new UnusedDefinition(
+                "subcircuit",
+                slot.Definition.Name,
+                slot.Definition.Header.Where
+            ))
+            .Concat(
+                (models?.Values ?? Enumerable.Empty<ModelSlot>())
+                    .Where(slot => slot.Model is null)
+                    .Select(slot => new UnusedDefinition(
+                        "model",
+                        slot.Card.Fields[1].Word,
+                        slot.Card.Where
+                    ))
+            );
+
     /// <summary>The parameter of that name, or null.</summary>
     public ParameterSlot? FindParameter(string name) =>
         parameters?.GetValueOrDefault(name) ?? Parent?.FindParameter(name);
@@ -154,4 +173,8 @@ internal sealed class ModelSlot(Card card, Scope scope)
 }
 
 /// <summary>A subcircuit and the scope it was defined in.</summary>
-internal sealed record SubcircuitSlot(SubcircuitDefinition Definition, Scope Scope);
+internal sealed record SubcircuitSlot(SubcircuitDefinition Definition, Scope Scope)
+{
+    /// <summary>True once an <c>X</c> card has named it.</summary>
+    public bool IsUsed { get; set; }
+}

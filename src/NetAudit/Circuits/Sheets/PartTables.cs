@@ -32,6 +32,8 @@ internal static class PartTables
             Tolerance = ToleranceTables.Read(table, "tolerance", isSigma: false),
             Power = table.Number("power", NumberRange.Positive),
             Voltage = table.Number("voltage", NumberRange.Positive),
+            Current = table.Number("current", NumberRange.Positive),
+            Type = table.Text("type"),
             Kind = table
                 .Text("kind")
                 ?.Trim()

@@ -66,6 +66,21 @@ public sealed record ServiceSheet
     /// <summary>Test signal, or null.</summary>
     public SignalData? Signal { get; init; }
 
+    /// <summary>Year in which the unit was built, or null.</summary>
+    public double? Built { get; init; }
+
+    /// <summary>Findings of the audit that are left as they are.</summary>
+    public ImmutableArray<AcceptData> Accepted { get; init; } = [];
+
+    /// <summary>Heater windings.</summary>
+    public ImmutableArray<HeaterData> Heaters { get; init; } = [];
+
+    /// <summary>Ratings of parts that have none of their own.</summary>
+    public RatingData Ratings { get; init; } = RatingData.None;
+
+    /// <summary>Places where a hand may be.</summary>
+    public ImmutableArray<TouchData> Touches { get; init; } = [];
+
     /// <summary>Voltages printed in service data.</summary>
     public ImmutableArray<PublishedVoltage> Published { get; init; } = [];
 }

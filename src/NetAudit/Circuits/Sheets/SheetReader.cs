@@ -39,6 +39,11 @@ internal static class SheetReader
             Fixtures = NamesIn(table.Table("bench"), "fixtures", NameKind.Element),
             OpenWhenOff = NamesIn(table.Table("power_off"), "open", NameKind.Source),
             Signal = Signal(table.Table("signal")),
+            Built = table.Number("built", NumberRange.Positive),
+            Accepted = [.. table.Tables("accept").Select(AuditTables.Accept)],
+            Heaters = [.. table.Tables("heater").Select(AuditTables.Heater)],
+            Ratings = AuditTables.Rating(table.Table("rating")),
+            Touches = [.. table.Tables("touch").Select(AuditTables.Touch)],
             Published = PublishedTables.Read(table.Table("published")),
         };
         sheet = ToleranceTables.Read(table.Table("tolerance"), sheet);

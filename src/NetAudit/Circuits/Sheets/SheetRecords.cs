@@ -21,6 +21,12 @@ public sealed record PartData
     /// <summary>Rated voltage in volts.</summary>
     public double? Voltage { get; init; }
 
+    /// <summary>Rated current in amperes.</summary>
+    public double? Current { get; init; }
+
+    /// <summary>Type of a diode or transistor, for its data-sheet limits; null for the one its model is named after.</summary>
+    public string? Type { get; init; }
+
     /// <summary>
     /// What it is, in lower case: <c>composition</c>, <c>film</c>, <c>metal-film</c>, <c>wirewound</c>, <c>electrolytic</c>,
     /// <c>potentiometer</c>, <c>transformer</c>, ...

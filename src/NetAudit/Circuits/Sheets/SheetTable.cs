@@ -14,6 +14,9 @@ internal sealed class SheetTable(TomlTable table, string title, SheetContext con
 
     public SheetContext Context => context;
 
+    /// <summary>Where the table stands.</summary>
+    public SourceSpan Where => table.Where;
+
     public IReadOnlyList<TomlEntry> Entries => table.Entries;
 
     /// <summary>The entry of that key, which is known from now on, or null.</summary>
