@@ -86,6 +86,7 @@ internal static class CommandLine
             DiagnoseCommand.Create(streams),
             SolveCommand.Create(streams),
             JobsCommand.Create(streams),
+            CheckCommand.Create(streams),
         };
         foreach (var option in root.Options)
         {

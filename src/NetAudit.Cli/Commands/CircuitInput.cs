@@ -32,8 +32,14 @@ internal sealed class CircuitInput
     };
 
     /// <summary>Gives a verb the argument and the options.</summary>
-    public CircuitInput(Command verb)
+    /// <param name="verb">The verb.</param>
+    /// <param name="isOptional">Whether the verb does something without a circuit.</param>
+    public CircuitInput(Command verb, bool isOptional = false)
     {
+        if (isOptional)
+        {
+            Netlist.Arity = ArgumentArity.ZeroOrOne;
+        }
         verb.Add(Netlist);
         verb.Add(_sheet);
         verb.Add(_library);

@@ -35,6 +35,13 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit diagnose sample-circuits/marram-20.cir --save readings.csv
 
             """,
+        ["check"] = """
+              What looks wrong in a circuit as drawn:
+                netaudit check sample-circuits/marram-20.cir
+              What a code means:
+                netaudit check --explain grid-return
+
+            """,
         ["solve"] = """
               Every node voltage of a netlist:
                 netaudit solve sample-circuits/marram-5.cir
