@@ -23,7 +23,7 @@ internal static class StageFinder
             .ToList();
         var owners = NodeOwners.Find(graph, supply, stages);
         StageOrder.Measure(graph, supply, stages);
-        var supplies = Supplies.Find(graph, supply, regulators);
+        var supplies = SupplyStages.Find(graph, supply, regulators);
         stages = [.. stages.OrderBy(stage => stage.Depth), .. supplies.Values.Distinct()];
         if (stages.Count == 0)
         {

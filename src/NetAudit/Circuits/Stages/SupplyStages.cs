@@ -4,7 +4,7 @@ using QuikGraph.Algorithms;
 namespace NetAudit.Circuits.Stages;
 
 /// <summary>The supply nodes as stages: rails that direct links, sources or regulators join are one supply.</summary>
-internal static class Supplies
+internal static class SupplyStages
 {
     /// <summary>Supply by node, in node order.</summary>
     public static SortedDictionary<int, StageDraft> Find(
