@@ -54,6 +54,8 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit jobs new sample-circuits/marram-20.cir --complaint hums
                 netaudit jobs enter 1 < readings.txt
                 netaudit jobs list hums
+              The owner's report, to print:
+                netaudit jobs report 1 -o report.html
               Carry it to another machine:
                 netaudit jobs export 1 -o job-1.json
                 netaudit jobs import job-1.json

@@ -18,6 +18,8 @@ internal static class JobsCommand
             Enter(streams),
             JobFilesCommand.Export(streams),
             JobFilesCommand.Import(streams),
+            JobReportCommand.Report(streams),
+            JobReportCommand.Shop(streams),
         };
 
     /// <summary>The argument that names a job.</summary>

@@ -1,5 +1,6 @@
 using NetAudit.Circuits;
 using NetAudit.Cli.Terminals;
+using NetAudit.Common;
 using NetAudit.Diagnosis;
 
 namespace NetAudit.Cli.Reports;
@@ -26,7 +27,7 @@ internal static class DiagnosisReport
 
     private static void WriteQuestionable(Screen screen, DiagnosisResult result)
     {
-        var sentences = SlipReport.Sentences(result).ToArray();
+        var sentences = SlipWords.Sentences(result).ToArray();
         if (sentences.Length == 0)
         {
             return;

@@ -1,4 +1,5 @@
 using NetAudit.Cli.Terminals;
+using NetAudit.Common;
 using NetAudit.Diagnosis;
 
 namespace NetAudit.Cli.Reports;

@@ -92,7 +92,7 @@ internal static class SessionReport
                 "      "
             );
         }
-        foreach (var sentence in SlipReport.Sentences(result))
+        foreach (var sentence in SlipWords.Sentences(result))
         {
             screen.Paragraph($"Take again: {sentence}", "  ", "    ");
         }

@@ -1,11 +1,12 @@
 using System.Collections.Immutable;
-using NetAudit.Diagnosis;
+using NetAudit.Common;
 
-namespace NetAudit.Cli.Reports;
+namespace NetAudit.Diagnosis;
 
 /// <summary>The verdict in one sentence.</summary>
-internal static class VerdictWords
+public static class VerdictWords
 {
+    /// <summary>The verdict with its probability.</summary>
     public static string Sentence(DiagnosisResult result) =>
         result.Verdict switch
         {

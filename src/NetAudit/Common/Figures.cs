@@ -1,9 +1,9 @@
 using System.Globalization;
 
-namespace NetAudit.Cli.Reports;
+namespace NetAudit.Common;
 
 /// <summary>Figures as reports print them.</summary>
-internal static class Figures
+public static class Figures
 {
     /// <summary>Standard deviations with their sign: <c>+14.1</c>.</summary>
     public static string Deviation(double deviation) =>

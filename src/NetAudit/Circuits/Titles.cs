@@ -1,10 +1,9 @@
-using NetAudit.Circuits;
-
-namespace NetAudit.Cli.Reports;
+namespace NetAudit.Circuits;
 
 /// <summary>What an amplifier is called at the top of a report.</summary>
-internal static class Titles
+public static class Titles
 {
+    /// <summary>Its title and revision.</summary>
     public static string Of(Amplifier amplifier)
     {
         var title = amplifier.Sheet.Title ?? amplifier.Circuit.Title;

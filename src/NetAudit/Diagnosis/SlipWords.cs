@@ -1,10 +1,9 @@
 using NetAudit.Common;
-using NetAudit.Diagnosis;
 
-namespace NetAudit.Cli.Reports;
+namespace NetAudit.Diagnosis;
 
 /// <summary>Readings that look like slips, with what they look like.</summary>
-internal static class SlipReport
+public static class SlipWords
 {
     /// <summary>One sentence for each questionable reading.</summary>
     public static IEnumerable<string> Sentences(DiagnosisResult result)

@@ -1,16 +1,16 @@
 using System.Collections.Immutable;
-using NetAudit.Diagnosis;
 
-namespace NetAudit.Cli.Reports;
+namespace NetAudit.Diagnosis;
 
 /// <summary>
 /// What no reading can tell from a suspect, in words. Sets that differ in one fault only are said fault by fault, and their combinations
 /// are left to the reader.
 /// </summary>
-internal static class EquivalentWords
+public static class EquivalentWords
 {
     private const int MostNamed = 6;
 
+    /// <summary>A sentence for each fault that others can stand for, and one for whole sets.</summary>
     public static IEnumerable<string> Sentences(Suspect suspect)
     {
         var own = suspect.Faults;
