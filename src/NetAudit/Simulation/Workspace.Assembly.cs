@@ -20,6 +20,14 @@ public sealed unsafe partial class Workspace
     // Everything that depends on parameters and edits but not on the solution.
     private bool PrepareStatic()
     {
+        StampStatic(_m.Static);
+        _stale = false;
+        return _program.FactorStatic(_m.Static, _m.Inverse);
+    }
+
+    /// <summary>The constant part of the Jacobian before any elimination.</summary>
+    internal void StampStatic(double* values)
+    {
         Array.Clear(_elementJoint);
         for (var i = 0; i < _editCount; i++)
         {
@@ -28,7 +36,6 @@ public sealed unsafe partial class Workspace
                 _elementJoint[_edits[i].Element] = SeriesOhms(_edits[i].Element);
             }
         }
-        var values = _m.Static;
         new Span<double>(values, Links.ValueCount(_program)).Clear();
         var conductances = _t.Conductances;
         fixed (int* links = _links.Conductances)
@@ -65,8 +72,6 @@ public sealed unsafe partial class Workspace
             values[_t.DiagonalSlots[i]] += _t.LeakageSiemens[i] + _shunt;
         }
         StampEdits(values, Topology.TraceLeakage + _shunt);
-        _stale = false;
-        return _program.FactorStatic(values, _m.Inverse);
     }
 
     private double Siemens(in Conductance conductance)

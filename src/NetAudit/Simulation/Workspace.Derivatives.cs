@@ -38,7 +38,8 @@ public sealed unsafe partial class Workspace
         ColumnPlan plan,
         Lanes* adjoints,
         Lanes* shifts,
-        Lanes* slopes
+        Lanes* slopes,
+        Lanes* direct = null
     )
     {
         foreach (var (column, _) in plan.Idle)
@@ -60,7 +61,7 @@ public sealed unsafe partial class Workspace
         if (plan.Folded.Length + plan.Semiconductors.Length > 0)
         {
             FindResponses();
-            DifferentiateByFolded(probes, plan.Folded, adjoints, slopes);
+            DifferentiateByFolded(probes, plan.Folded, adjoints, slopes, direct);
             DifferentiateBySemiconductors(plan.Semiconductors, adjoints, slopes);
         }
         foreach (var (column, edit) in plan.Edits)
@@ -177,12 +178,13 @@ public sealed unsafe partial class Workspace
     }
 
     // A folded source moves every node beyond it, up to the next joint: dF/dV is the sum of the Jacobian's columns there, and the load
-    // sees the probe's own nodes move.
+    // sees the probe's own nodes move. What is differentiated may depend on fixed nodes directly, by as much as direct says.
     private void DifferentiateByFolded(
         ReadOnlySpan<Probe> probes,
         ColumnTarget[] columns,
         Lanes* a,
-        Lanes* slopes
+        Lanes* slopes,
+        Lanes* direct
     )
     {
         foreach (var (column, source) in columns)
@@ -196,6 +198,10 @@ public sealed unsafe partial class Workspace
                 sum += value * a[row];
             }
             var slope = -sum;
+            for (var i = _t.UnknownCount; direct != null && i < _t.Discard; i++)
+            {
+                slope += direct[i] * direction[i];
+            }
             for (var lane = 0; lane < probes.Length; lane++)
             {
                 ref readonly var probe = ref probes[lane];

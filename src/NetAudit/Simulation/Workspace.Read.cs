@@ -133,15 +133,21 @@ public sealed unsafe partial class Workspace
         {
             return;
         }
+        ReturnToSolution();
+        Factor();
+        _readFactored = true;
+        _responsesKnown = false;
+        ReserveLanes();
+    }
+
+    // Flows and partial derivatives at the solution.
+    private void ReturnToSolution()
+    {
         if (_leftSolution)
         {
             Evaluate(_m.V, limit: false);
             _leftSolution = false;
         }
-        Factor();
-        _readFactored = true;
-        _responsesKnown = false;
-        ReserveLanes();
     }
 
     // By how much a current drawn by each meter moves everything.

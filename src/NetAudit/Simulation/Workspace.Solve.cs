@@ -56,6 +56,7 @@ public sealed unsafe partial class Workspace
             return new(false, _iterations, residual, strategy);
         }
         _solved = true;
+        SolveCount++;
         for (var node = 0; node < _volts.Length; node++)
         {
             _volts[node] = _m.V[_nodeColumn[node]];

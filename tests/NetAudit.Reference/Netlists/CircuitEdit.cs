@@ -3,7 +3,7 @@ namespace NetAudit.Reference.Netlists;
 /// <summary>One change to a circuit, applied to the text that ngspice reads. Indices are those of the circuit's own lists.</summary>
 public abstract record CircuitEdit;
 
-/// <summary>Another value for R (ohms, infinity = open), V (volts), I (amperes), or a linear controlled source (gain).</summary>
+/// <summary>Another value for R (ohms, infinity = open), C (farads), L (henries), V (volts), I (amperes), or a linear controlled source (gain).</summary>
 public sealed record SetValue(int Element, double Value) : CircuitEdit;
 
 /// <summary>The joint at a pin has a resistance; infinity = open.</summary>

@@ -133,10 +133,10 @@ public sealed class FlatNetlist
                 cards.Add($"{head} {Text(double.IsInfinity(ohms) ? OpenOhms : ohms)}");
                 break;
             case Capacitor c:
-                cards.Add($"{head} {Text(c.Farads)}");
+                cards.Add($"{head} {Text(value ?? c.Farads)}");
                 break;
             case Inductor l:
-                cards.Add($"{head} {Text(l.Henries)}");
+                cards.Add($"{head} {Text(value ?? l.Henries)}");
                 break;
             case Coupling k:
                 cards.Add(

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Numerics;
 using System.Runtime.InteropServices;
 using System.Text;
 
@@ -102,6 +103,44 @@ public sealed unsafe class NgspiceSession
             $"no vector {vector}"
         );
         return found->RealData[0];
+    }
+
+    /// <summary>Gives a source an amplitude for <see cref="SmallSignal"/>.</summary>
+    public void Excite(string source, double amplitude) =>
+        Command(
+            string.Create(CultureInfo.InvariantCulture, $"alter @{source}[acmag] = {amplitude:R}")
+        );
+
+    /// <summary>
+    /// Linearises and solves at so many frequencies a decade, in hertz; false when ngspice finds no operating point.
+    /// </summary>
+    public bool SmallSignal(int pointsPerDecade, double first, double last)
+    {
+        Command("destroy all");
+        messages.Clear();
+        Command(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"ac dec {pointsPerDecade} {first:R} {last:R}"
+            )
+        );
+        return !Failed()
+            && Text(NgspiceNative.CurrentPlot()).StartsWith("ac", StringComparison.Ordinal);
+    }
+
+    /// <summary>A node's complex volts at one of the frequencies of the last <see cref="SmallSignal"/>.</summary>
+    public Complex Level(string vector, int frequency)
+    {
+        if (vector == "0")
+        {
+            return 0;
+        }
+        var found = (VectorInfo*)With(vector, name => (nint)NgspiceNative.VectorInfo(name));
+        ThrowIf(
+            found == null || found->ComplexData == null || found->Length <= frequency,
+            $"no complex vector {vector}"
+        );
+        return ((Complex*)found->ComplexData)[frequency];
     }
 
     /// <summary>Runs one ngspice command.</summary>

@@ -24,7 +24,7 @@ internal sealed partial class CircuitCompiler
             );
         }
         var inputCount = _inputs.Count - firstInput;
-        var (law, constants) = LawCompiler.Compile(inputCount, sources, _circuit.Temperature);
+        var (law, rawConstants) = LawCompiler.Compile(inputCount, sources, _circuit.Temperature);
         var firstFlow = _flows.Count;
         var firstPartial = _partials.Count;
         foreach (var e in elements)
@@ -43,7 +43,9 @@ internal sealed partial class CircuitCompiler
         {
             _partials.Add((firstFlow + output, _inputs[firstInput + input]));
         }
-        _laws.Add(new(law, constants, firstInput, firstFlow, firstPartial));
+        _laws.Add(
+            new(law, law.Prepare(rawConstants), rawConstants, firstInput, firstFlow, firstPartial)
+        );
 
         int Input(Terminal terminal)
         {

@@ -15,6 +15,8 @@ internal sealed class ColumnPlan
         Conductances = Of(plan, DerivativeRule.Conductance);
         Constants = Of(plan, DerivativeRule.Constant);
         Folded = Of(plan, DerivativeRule.Folded);
+        Capacitances = Of(plan, DerivativeRule.Capacitance);
+        Inductances = Of(plan, DerivativeRule.Inductance);
         Gains = Of(plan, DerivativeRule.Gain);
         LinearStrengths = Of(plan, DerivativeRule.LinearStrength);
         FlowStrengths = Of(plan, DerivativeRule.FlowStrength);
@@ -57,6 +59,12 @@ internal sealed class ColumnPlan
 
     /// <summary>By folded source.</summary>
     public ColumnTarget[] Folded { get; }
+
+    /// <summary>By capacitance.</summary>
+    public ColumnTarget[] Capacitances { get; }
+
+    /// <summary>By inductance.</summary>
+    public ColumnTarget[] Inductances { get; }
 
     /// <summary>By element.</summary>
     public ColumnTarget[] Gains { get; }

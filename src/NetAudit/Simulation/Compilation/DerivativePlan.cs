@@ -32,6 +32,12 @@ internal enum DerivativeRule : byte
 
     /// <summary>A parameter of a semiconductor.</summary>
     Semiconductor,
+
+    /// <summary>Farads of a capacitance of a dynamic topology.</summary>
+    Capacitance,
+
+    /// <summary>Henries of an inductance of a dynamic topology.</summary>
+    Inductance,
 }
 
 /// <summary>For each parameter its rule and what the rule works on: a conductance, a flow, an element, a pin, a folded source.</summary>
@@ -82,6 +88,10 @@ internal sealed class DerivativePlan
             case ParameterKind.Value:
                 switch (circuit.Elements[index])
                 {
+                    case Capacitor when t.CapacitanceOf[index] >= 0:
+                        return (DerivativeRule.Capacitance, t.CapacitanceOf[index]);
+                    case Inductor when t.InductanceOf[index] >= 0:
+                        return (DerivativeRule.Inductance, t.InductanceOf[index]);
                     case Resistor:
                         return (DerivativeRule.Conductance, t.ConductanceOf[index]);
                     case VoltageSource when t.BranchOf[index] < 0:

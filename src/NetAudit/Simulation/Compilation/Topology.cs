@@ -43,6 +43,7 @@ internal readonly record struct ConstantStamp(int RowPort, int Element, double S
 internal sealed record LawInstance(
     CompiledLaw Law,
     double[] Constants,
+    double[] RawConstants,
     int FirstInput,
     int FirstFlow,
     int FirstPartial
@@ -207,6 +208,18 @@ internal sealed class Topology
 
     /// <summary>By pin: the partial derivatives of behavioural sources by the input behind it.</summary>
     public int[][] LawPartialsBehind => field ??= ListLawPartials();
+
+    /// <summary>By pin: the inputs of behavioural sources behind it.</summary>
+    public int[][] LawInputsBehind =>
+        field ??= [
+            .. Enumerable
+                .Range(0, PinOwner.Length)
+                .Select(pin =>
+                    Laws.SelectMany(law => Enumerable.Range(law.FirstInput, law.Law.InputCount))
+                        .Where(input => InputPins[input] == pin)
+                        .ToArray()
+                ),
+        ];
 
     private int[][] ListLawPartials()
     {

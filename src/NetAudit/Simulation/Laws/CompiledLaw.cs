@@ -23,6 +23,7 @@ internal sealed class CompiledLaw
     private readonly int _constantCount;
     private readonly int _cellCount;
     private readonly int[] _results;
+    private Lazy<LawCurvature>? _curvature;
     private LawCode? _code;
     private int _runs;
 
@@ -62,6 +63,11 @@ internal sealed class CompiledLaw
 
     public int ResultCount => _results.Length;
 
+    /// <summary>The second derivatives: worked out when they are first asked for.</summary>
+    public LawCurvature Curvature =>
+        _curvature?.Value
+        ?? throw new InvalidOperationException("This law was made without its second derivatives.");
+
     internal (int Cell, double Value)[] Literals { get; }
 
     internal ReadOnlySpan<LawStep> Body => _body;
@@ -69,6 +75,8 @@ internal sealed class CompiledLaw
     internal ReadOnlySpan<int> Results => _results;
 
     internal int ConstantCount => _constantCount;
+
+    internal void SetCurvature(Func<LawCurvature> translate) => _curvature = new(translate);
 
     /// <summary>Everything that stays the same for given constants: literals, and subexpressions without an input.</summary>
     public double[] Prepare(ReadOnlySpan<double> rawConstants)

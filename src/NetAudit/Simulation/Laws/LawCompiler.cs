@@ -14,8 +14,8 @@ internal static class LawCompiler
         new ShapeComparer()
     );
 
-    /// <summary>The compiled laws, and the prepared constants of this very device.</summary>
-    public static (CompiledLaw Law, double[] Constants) Compile(
+    /// <summary>The compiled laws, and the constants of this very device before <see cref="CompiledLaw.Prepare"/>.</summary>
+    public static (CompiledLaw Law, double[] RawConstants) Compile(
         int inputCount,
         ReadOnlySpan<LawSource> sources,
         double celsius
@@ -26,17 +26,74 @@ internal static class LawCompiler
         var tokens = CollectionsMarshal.AsSpan(shape.Tokens);
         if (!Known.GetAlternateLookup<ReadOnlySpan<int>>().TryGetValue(tokens, out var law))
         {
-            law = Translate(inputCount, sources, celsius);
+            LawSource[] kept = [.. sources];
+            law = Translate(inputCount, kept, celsius);
+            law.SetCurvature(() => TranslateCurvature(inputCount, kept, celsius));
             if (Known.Count < MostShapes)
             {
                 law = Known.GetOrAdd(tokens.ToArray(), law);
             }
         }
-        return (law, law.Prepare(CollectionsMarshal.AsSpan(shape.Constants)));
+        return (law, [.. shape.Constants]);
     }
 
     private static CompiledLaw Translate(
         int inputCount,
+        ReadOnlySpan<LawSource> sources,
+        double celsius
+    )
+    {
+        var (graph, roots, constants) = Build(sources, celsius);
+        var partials = new List<(int, int)>();
+        for (var input = 0; input < inputCount; input++)
+        {
+            var derivative = new LawDerivative(graph, input);
+            for (var output = 0; output < sources.Length; output++)
+            {
+                var id = derivative.Of(roots[output]);
+                if (!graph.IsLiteral(id, 0))
+                {
+                    partials.Add((output, input));
+                    roots.Add(id);
+                }
+            }
+        }
+        return Flatten(graph, roots, constants, inputCount, sources.Length, partials);
+    }
+
+    private static LawCurvature TranslateCurvature(
+        int inputCount,
+        ReadOnlySpan<LawSource> sources,
+        double celsius
+    )
+    {
+        var (graph, values, constants) = Build(sources, celsius);
+        var derivatives = Enumerable
+            .Range(0, inputCount)
+            .Select(input => new LawDerivative(graph, input))
+            .ToArray();
+        var entries = new List<(int, int, int)>();
+        var roots = new List<int>();
+        for (var output = 0; output < sources.Length; output++)
+        {
+            for (var first = 0; first < inputCount; first++)
+            {
+                var slope = derivatives[first].Of(values[output]);
+                for (var second = first; second < inputCount; second++)
+                {
+                    var id = derivatives[second].Of(slope);
+                    if (!graph.IsLiteral(id, 0))
+                    {
+                        entries.Add((output, first, second));
+                        roots.Add(id);
+                    }
+                }
+            }
+        }
+        return new(Flatten(graph, roots, constants, inputCount, roots.Count, []), [.. entries]);
+    }
+
+    private static (LawGraph Graph, List<int> Roots, int ConstantCount) Build(
         ReadOnlySpan<LawSource> sources,
         double celsius
     )
@@ -57,21 +114,7 @@ internal static class LawCompiler
             var currents = source.CurrentInputs.Select(graph.Input).ToArray();
             roots.Add(builder.Build(source.Law, voltages, currents));
         }
-        var partials = new List<(int, int)>();
-        for (var input = 0; input < inputCount; input++)
-        {
-            var derivative = new LawDerivative(graph, input);
-            for (var output = 0; output < sources.Length; output++)
-            {
-                var id = derivative.Of(roots[output]);
-                if (!graph.IsLiteral(id, 0))
-                {
-                    partials.Add((output, input));
-                    roots.Add(id);
-                }
-            }
-        }
-        return Flatten(graph, roots, builder.ConstantCount, inputCount, sources.Length, partials);
+        return (graph, roots, builder.ConstantCount);
     }
 
     private static int Control(LawGraph graph, int input) =>

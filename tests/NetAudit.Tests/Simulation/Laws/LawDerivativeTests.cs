@@ -174,12 +174,13 @@ public class LawDerivativeTests
     /// <summary>Value, slope by x, slope by y; interpreted and as machine code, which must give the same bits.</summary>
     private static double[] Evaluate(Expression law, double x, double y, out CompiledLaw compiled)
     {
-        (compiled, var constants) = LawCompiler.Compile(
+        (compiled, var rawConstants) = LawCompiler.Compile(
             2,
             [new LawSource(law, [0, 1], [-1, -1], [])],
             27
         );
         double[] inputs = [x, y];
+        var constants = compiled.Prepare(rawConstants);
         constants = constants.Length == 0 ? [0] : constants;
         var interpreted = new double[compiled.ResultCount];
         var emitted = new double[compiled.ResultCount];
