@@ -1,6 +1,7 @@
 using NetAudit.Benchmarks.Accuracy;
 using NetAudit.Benchmarks.Convergence;
 using NetAudit.Benchmarks.Figures;
+using NetAudit.Benchmarks.Matching;
 using NetAudit.Benchmarks.Speed;
 using NetAudit.Benchmarks.TubeFits;
 
@@ -14,6 +15,8 @@ switch (verb)
         return SpeedCommand.Run(options);
     case "convergence":
         return ConvergenceCommand.Run(options);
+    case "matching":
+        return MatchingCommand.Run(options);
     case "figures":
         return ConvergenceCommand.Run(options)
             | SpeedCommand.Run(options)
@@ -22,7 +25,7 @@ switch (verb)
         return FitTubesCommand.Run();
     default:
         Console.Error.WriteLine(
-            "verbs: accuracy, speed, convergence, figures (all three), fit-tubes"
+            "verbs: accuracy, speed, convergence, figures (all three), matching, fit-tubes"
         );
         return 2;
 }
