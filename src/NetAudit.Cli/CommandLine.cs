@@ -85,6 +85,7 @@ internal static class CommandLine
             ExpectCommand.Create(streams),
             DiagnoseCommand.Create(streams),
             SolveCommand.Create(streams),
+            CompareCommand.Create(streams),
             JobsCommand.Create(streams),
             CheckCommand.Create(streams),
         };

@@ -42,6 +42,13 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit check --explain grid-return
 
             """,
+        ["compare"] = """
+              What a later revision changed, and what a meter would show of it:
+                netaudit compare sample-circuits/marram-50-a.cir sample-circuits/marram-50-b.cir
+              Three revisions side by side, for a spreadsheet:
+                netaudit compare a.cir b.cir c.cir --csv > revisions.csv
+
+            """,
         ["solve"] = """
               Every node voltage of a netlist:
                 netaudit solve sample-circuits/marram-5.cir

@@ -23,7 +23,14 @@ public sealed record VariantUnit(
     string Unit,
     string? Type,
     ImmutableArray<int> Nodes
-);
+)
+{
+    /// <summary>What the type does: equal for types that differ in name only.</summary>
+    internal string TypeKey { get; init; } = "";
+
+    /// <summary>Its ends with their roles.</summary>
+    internal ImmutableArray<UnitEnd> Ends { get; init; } = [];
+}
 
 /// <summary>A unit of the first circuit and the same one in the second.</summary>
 /// <param name="First">Index in <see cref="VariantMatching.First"/>.</param>
@@ -105,7 +112,11 @@ public sealed class VariantMatching
                 UnitOf(unit.Kind),
                 unit.Type.Length == 0 ? null : unit.Type,
                 [.. unit.Ends.Select(end => end.Node)]
-            )),
+            )
+            {
+                TypeKey = unit.TypeKey,
+                Ends = unit.Ends,
+            }),
         ];
 
     private static string UnitOf(string kind) =>

@@ -1,0 +1,43 @@
+using System.Globalization;
+using NetAudit.Audits.Variants;
+using NetAudit.Common;
+
+namespace NetAudit.Cli.Reports;
+
+/// <summary>Names and values of variants and their parts, as reports print them.</summary>
+internal static class VariantNames
+{
+    /// <summary>Matches less probable than this are pointed out.</summary>
+    public const double Sure = 0.9;
+
+    /// <summary>A tenth more heat, and not of milliwatts, is worth a line.</summary>
+    private const double LeastWatts = 0.02;
+    private const double LeastRatio = 1.1;
+
+    /// <summary>A to Z, then numbers.</summary>
+    public static string Letter(int variant) =>
+        variant < 26
+            ? ((char)('A' + variant)).ToString()
+            : (variant + 1).ToString(CultureInfo.InvariantCulture);
+
+    /// <summary><c>R3</c>, or <c>XV1A (V1)</c> where the part is called otherwise.</summary>
+    public static string Of(VariantUnit unit) =>
+        unit.Name == unit.Part ? unit.Name : $"{unit.Name} ({unit.Part})";
+
+    /// <summary>Value or type of a unit: <c>100 kΩ</c>, <c>12AX7</c>.</summary>
+    public static string Look(VariantUnit? unit) =>
+        unit switch
+        {
+            null => "-",
+            { Value: { } value } => EngineeringNotation.Format(value, unit.Unit),
+            { Type: { } type } => type,
+            _ => "present",
+        };
+
+    /// <summary>Whether a difference in heat is worth a line.</summary>
+    public static bool Matters(DissipationDifference heat)
+    {
+        var (less, more) = (Math.Min(heat.First, heat.Second), Math.Max(heat.First, heat.Second));
+        return more > LeastWatts && more > LeastRatio * less;
+    }
+}

@@ -1,0 +1,93 @@
+using System.Globalization;
+using System.Text;
+
+namespace NetAudit.Audits.Variants;
+
+/// <summary>A comparison as CSV: <c>what,name,unit</c> and a column for each variant.</summary>
+public static class ComparisonCsv
+{
+    /// <summary>
+    /// Lines <c>value</c> and <c>type</c> of every part that differs somewhere, <c>called</c> where its name does, <c>dc</c> for each
+    /// node of the first variant, <c>dissipation</c> for its parts. A cell is empty where a variant has no such thing.
+    /// </summary>
+    /// <param name="comparison">The comparison.</param>
+    /// <param name="files">File of each variant, in order.</param>
+    public static string ToText(VariantComparison comparison, IReadOnlyList<string> files)
+    {
+        var text = new StringBuilder();
+        Line(text, ["what", "name", "unit", .. files]);
+        var variants = Enumerable.Range(0, comparison.Variants.Length).ToArray();
+        foreach (var line in ComparisonTable.Parts(comparison))
+        {
+            var units = variants
+                .Select(variant => ComparisonTable.UnitOf(comparison, line, variant))
+                .ToArray();
+            var one = units.First(unit => unit is not null)!;
+            if (one.Value is not null)
+            {
+                Line(
+                    text,
+                    ["value", line.Name, one.Unit, .. units.Select(unit => Number(unit?.Value))]
+                );
+            }
+            else
+            {
+                Line(text, ["type", line.Name, "", .. units.Select(unit => unit?.Type ?? "")]);
+            }
+            if (units.Any(unit => unit is not null && unit.Name != line.Name))
+            {
+                Line(text, ["called", line.Name, "", .. units.Select(unit => unit?.Name ?? "")]);
+            }
+        }
+        AddVoltages(text, comparison);
+        AddDissipations(text, comparison);
+        return text.ToString();
+    }
+
+    private static void AddVoltages(StringBuilder text, VariantComparison comparison)
+    {
+        var nodes = comparison.Differences.SelectMany(d => d.Voltages.Select(v => v.Match.First));
+        foreach (var node in nodes.Distinct().Order())
+        {
+            var found = comparison
+                .Differences.Select(d => d.Voltages.FirstOrDefault(v => v.Match.First == node))
+                .ToArray();
+            var first = found.First(voltage => voltage is not null)!.First.Mean;
+            var name = comparison.Variants[0].Circuit.Nodes[node].Name;
+            Line(
+                text,
+                ["dc", name, "V", Number(first), .. found.Select(v => Number(v?.Second.Mean))]
+            );
+        }
+    }
+
+    private static void AddDissipations(StringBuilder text, VariantComparison comparison)
+    {
+        var units = comparison.Differences.SelectMany(d =>
+            d.Dissipations.Select(heat => heat.Match.First)
+        );
+        foreach (var unit in units.Distinct().Order())
+        {
+            var found = comparison
+                .Differences.Select(d => d.Dissipations.FirstOrDefault(h => h.Match.First == unit))
+                .ToArray();
+            var first = found.First(heat => heat is not null)!.First;
+            var name = comparison.Differences[0].Matching.First[unit].Name;
+            Line(
+                text,
+                ["dissipation", name, "W", Number(first), .. found.Select(h => Number(h?.Second))]
+            );
+        }
+    }
+
+    private static string Number(double? value) =>
+        value is { } number ? number.ToString("G7", CultureInfo.InvariantCulture) : "";
+
+    private static void Line(StringBuilder text, string[] cells) =>
+        text.AppendJoin(',', cells.Select(Quoted)).Append('\n');
+
+    private static string Quoted(string cell) =>
+        cell.AsSpan().IndexOfAny(",\"\n") < 0
+            ? cell
+            : $"\"{cell.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
+}
