@@ -1,6 +1,7 @@
 using NetAudit.Audits.Variants;
 using NetAudit.Circuits;
 using NetAudit.Cli.Terminals;
+using NetAudit.Common;
 
 namespace NetAudit.Cli.Reports;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using NetAudit.Audits.Variants;
 using NetAudit.Cli.Terminals;
+using NetAudit.Common;
 
 namespace NetAudit.Cli.Reports;
 

@@ -1,4 +1,5 @@
 using NetAudit.Audits.Variants;
+using NetAudit.Circuits;
 using NetAudit.Cli.Terminals;
 using NetAudit.Common;
 using NetAudit.Expectations;
