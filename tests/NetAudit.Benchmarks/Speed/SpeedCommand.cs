@@ -37,6 +37,7 @@ internal static class SpeedCommand
             section.AppendLine(row);
             Console.WriteLine(row);
         }
+        AddSmallSignal(section, subjects[0]);
         AddDiagnosis(section, options, netlist, subjects);
         AddGrowth(section, text);
         FiguresFile.Write(options.Output, "speed", section.ToString());
@@ -53,6 +54,25 @@ internal static class SpeedCommand
             CultureInfo.InvariantCulture,
             $"| {subject.Name} | {subject.Nodes} | {warm:0.0} us | {alter:0} us | {reading:0.00} ms | {source:0.00} ms | {bytes} |"
         );
+    }
+
+    private static void AddSmallSignal(StringBuilder section, SpeedSubject subject)
+    {
+        var (ideal, loaded, derived, resistances, bytes) = SmallSignalTimings.Levels(
+            subject,
+            "VIN"
+        );
+        section.AppendLine();
+        section.AppendLine(
+            "| levels at all nodes, one frequency, new operating point | ideal meters | 10 Mohm, 100 pF | with all derivatives | resistances with all derivatives | bytes allocated |"
+        );
+        section.AppendLine("| --- | --- | --- | --- | --- | --- |");
+        var row = string.Create(
+            CultureInfo.InvariantCulture,
+            $"| {subject.Name} | {ideal:0.0} us | {loaded:0.0} us | {derived:0.0} us | {resistances:0.0} us | {bytes} |"
+        );
+        section.AppendLine(row);
+        Console.WriteLine(row);
     }
 
     private static void AddDiagnosis(
