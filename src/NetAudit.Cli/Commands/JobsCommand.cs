@@ -2,6 +2,7 @@ using System.CommandLine;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Terminals;
 using NetAudit.Common;
+using NetAudit.Diagnosis;
 using NetAudit.Expectations;
 using NetAudit.Jobs;
 

@@ -2,6 +2,8 @@ using System.Collections.Immutable;
 using NetAudit.Circuits;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Evidence;
+using NetAudit.Diagnosis.NextReadings;
+using NetAudit.Diagnosis.Observations;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
 using NetAudit.Expectations.Scenes;
@@ -16,32 +18,18 @@ namespace NetAudit.Diagnosis;
 public sealed class Diagnoser
 {
     private readonly Amplifier _amplifier;
-    private readonly SceneBuilder _scenes;
-    private readonly SpreadModel _spread;
+    private readonly HealthyUnit _healthy;
     private readonly FaultCatalogue _catalogue;
-    private readonly Dictionary<Scene, double[]> _healthyVolts = [];
     private readonly ImmutableArray<int> _nodes;
     private readonly SingleEffects _singles;
-    private readonly FaultedCircuit _everywhere;
 
-    private Diagnoser(
-        Amplifier amplifier,
-        CompiledCircuit compiled,
-        SpreadModel spread,
-        FaultCatalogue catalogue,
-        double[] healthyVolts
-    )
+    private Diagnoser(Amplifier amplifier, HealthyUnit healthy, FaultCatalogue catalogue)
     {
         _amplifier = amplifier;
-        _scenes = new(amplifier, compiled);
-        _spread = spread;
+        _healthy = healthy;
         _catalogue = catalogue;
-        _healthyVolts.Add(_scenes.Normal, healthyVolts);
         _nodes = [.. amplifier.Points.Select(p => p.Node).Distinct()];
-        _singles = new(catalogue.Classes, spread, amplifier.Sheet.Meter, EveryPoint);
-        _everywhere = new(
-            new([(_scenes.Normal, EveryPoint(_scenes.Normal))], spread, amplifier.Sheet.Meter)
-        );
+        _singles = new(catalogue.Classes, healthy, EveryPoint);
     }
 
     /// <summary>The catalogue of single faults.</summary>
@@ -67,7 +55,8 @@ public sealed class Diagnoser
         }
         var spread = SpreadModelBuilder.Build(amplifier, compiled);
         var catalogue = FaultCatalogue.Of(amplifier, compiled);
-        return (new(amplifier, compiled, spread, catalogue, workspace.Volts.ToArray()), null);
+        var healthy = new HealthyUnit(amplifier, compiled, spread, workspace.Volts.ToArray());
+        return (new(amplifier, healthy, catalogue), null);
     }
 
     /// <summary>Weighs the readings.</summary>
@@ -81,29 +70,28 @@ public sealed class Diagnoser
     )
     {
         options ??= new();
-        var meter = _amplifier.Sheet.Meter;
-        var selection = ReadingSelection.Of(readings, _scenes, meter, cancellationToken);
-        if (selection.Weighed.IsEmpty)
+        var selection = ReadingSelection.Of(readings, _healthy, cancellationToken);
+        if (selection.Weighed.IsEmpty && selection.Observed.IsEmpty && options.Complaint is null)
         {
             return NothingWeighed(selection.Notes);
         }
-        if (HealthyState(selection, cancellationToken) is not { } healthyState)
-        {
-            return NothingWeighed(
-                selection.Notes.Add(
-                    "In one of these conditions the circuit as drawn has no operating point that could be found."
-                )
-            );
-        }
+        var healthyState = selection
+            .Groups.SelectMany(g => _healthy.VoltsIn(g.Scene, cancellationToken)!)
+            .ToArray();
         foreach (var (scene, rows) in selection.Groups)
         {
-            _singles.Prepare(scene, _healthyVolts[scene], rows, cancellationToken);
+            _singles.Prepare(scene, rows, cancellationToken);
         }
-        var predictor = new Predictor(selection.Groups, _spread, meter);
+        var classes = Testimony.Weigh(
+            _amplifier,
+            _catalogue.Classes,
+            options.Complaint,
+            selection.Observed
+        );
+        var predictor = new Predictor(selection.Groups, _healthy.Spread, _healthy.Meter);
         var evidence = new ReadingEvidence(
-            [.. predictor.Rows],
-            [.. selection.Weighed.Select(r => r.Value)],
-            meter
+            selection.Weighed,
+            Testimony.HealthyLogOdds(options.Complaint)
         );
         var evaluator = new SetEvaluator(predictor, evidence);
         var states = HealthyReadings.Of(
@@ -115,23 +103,34 @@ public sealed class Diagnoser
         var search = new FaultSearch(
             evaluator,
             new ExtensionScreen(predictor, _amplifier.Circuit.Nodes.Length),
-            new KnownEffects(_singles, predictor),
-            _catalogue.Classes,
+            new KnownEffects(_singles, predictor, classes),
+            classes,
             healthyState,
             cancellationToken
         );
         var found = search.Run(options.MaxFaults);
 
-        var distinguishable = new Distinguisher(
-            _everywhere,
-            meter,
-            _healthyVolts[_scenes.Normal],
+        var distinguishable = Distinguisher.Of(
+            _healthy,
+            selection.Groups,
+            EveryPoint(_healthy.Scenes.Normal),
             cancellationToken
         );
         var ranking = SuspectRanking.Of(found, distinguishable);
+        var next = options.WithNext
+            ? NextReadingFinder.Find(
+                _healthy,
+                selection,
+                predictor,
+                ranking,
+                readings,
+                cancellationToken
+            )
+            : [];
         return new ResultWriter(_amplifier, options).Write(
             ranking,
             states,
+            next,
             [.. selection.Notes, .. UnknownNotes(search)]
         );
     }
@@ -151,28 +150,6 @@ public sealed class Diagnoser
             Notes = notes,
         };
 
-    /// <summary>Node volts of the healthy unit in every condition, one after the other; null when it does not settle in one.</summary>
-    private double[]? HealthyState(ReadingSelection selection, CancellationToken cancellationToken)
-    {
-        foreach (var (scene, _) in selection.Groups)
-        {
-            if (_healthyVolts.ContainsKey(scene))
-            {
-                continue;
-            }
-            var circuit = new FaultedCircuit(new([(scene, [])], _spread, _amplifier.Sheet.Meter));
-            var start = _healthyVolts[_scenes.Normal];
-            if (!circuit.Solve(FaultSet.Healthy, [], [], start, cancellationToken))
-            {
-                return null;
-            }
-            var volts = new double[circuit.Predictor.StateLength];
-            circuit.Predictor.CopyState(volts);
-            _healthyVolts.Add(scene, volts);
-        }
-        return [.. selection.Groups.SelectMany(g => _healthyVolts[g.Scene])];
-    }
-
     /// <summary>What can be read in a scene at every point, against chassis.</summary>
     private ImmutableArray<Row> EveryPoint(Scene scene)
     {
@@ -180,9 +157,11 @@ public sealed class Diagnoser
         {
             return [];
         }
-        var meter = _amplifier.Sheet.Meter;
-        var volts = _healthyVolts[scene];
-        return [.. _nodes.Select(n => new Row(ReadingKind.Dc, n, 0, meter.LoadOhms(volts[n])))];
+        var volts = _healthy.VoltsIn(scene, CancellationToken.None)!;
+        var dc = _nodes.Select(n => Row.Of(_healthy.Meter, ReadingKind.Dc, n, 0, volts[n]));
+        return scene.Signal is null
+            ? [.. dc]
+            : [.. dc, .. _nodes.Select(n => Row.Of(_healthy.Meter, ReadingKind.Ac, n, 0, 0))];
     }
 
     private static IEnumerable<string> UnknownNotes(FaultSearch search) =>

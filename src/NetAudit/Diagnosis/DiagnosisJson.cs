@@ -20,9 +20,7 @@ public static class DiagnosisJson
             WriteArray(json, "suspects", result.Suspects, Write);
             WriteArray(json, "stages", result.Stages, Write);
             WriteArray(json, "readings", result.Readings, Write);
-            // Which reading to take next is not computed yet; the place is kept.
-            json.WriteStartArray("next");
-            json.WriteEndArray();
+            WriteArray(json, "next", result.Next, Write);
             json.WriteEndObject();
         });
 
@@ -93,12 +91,36 @@ public static class DiagnosisJson
         json.WriteString("kind", state.Reading.Kind.ToString().ToLowerInvariant());
         json.WriteString("condition", state.Reading.Condition.Text);
         json.WriteFinite("measured", state.Reading.Value);
+        if (state.Reading.Word is { } word)
+        {
+            json.WriteString("word", word);
+        }
         json.WriteRounded("expected", state.Expected);
         json.WriteRounded("low", state.Low);
         json.WriteRounded("high", state.High);
         json.WriteRounded("deviation", state.Deviation);
         json.WriteRounded("given_others", state.GivenOthers);
         json.WriteBoolean("questionable", state.Questionable);
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, NextReading next)
+    {
+        json.WriteStartObject();
+        json.WriteString("at", next.At);
+        json.WriteString("ref", next.Ref ?? "0");
+        json.WriteString("kind", next.Kind.ToString().ToLowerInvariant());
+        json.WriteString("condition", next.Condition.Text);
+        json.WriteRounded("gain_bits", next.GainBits);
+        json.WriteRounded("cost", next.Cost);
+        json.WriteString("why", next.Why);
+        json.WriteStartArray("outcomes");
+        foreach (var outcome in next.Outcomes)
+        {
+            json.WriteStringValue(outcome);
+        }
+        json.WriteEndArray();
+        json.WriteString("caution", next.Caution);
         json.WriteEndObject();
     }
 

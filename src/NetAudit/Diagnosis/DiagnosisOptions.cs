@@ -6,6 +6,12 @@ public sealed record DiagnosisOptions
     /// <summary>Most faults that one suspect may hold, 1 to 5. Larger sets are only tried while the evidence asks for them.</summary>
     public int MaxFaults { get; init; } = 4;
 
+    /// <summary>What the owner complains of: one of <see cref="Complaints.All"/>, or null.</summary>
+    public string? Complaint { get; init; }
+
+    /// <summary>Whether to find the readings to take next.</summary>
+    public bool WithNext { get; init; }
+
     /// <summary>Suspects below this probability are not listed.</summary>
     public double LeastProbability { get; init; } = 1e-3;
 

@@ -56,7 +56,14 @@ public sealed record ReadingState(
     double Deviation,
     double GivenOthers,
     bool Questionable
-);
+)
+{
+    /// <summary>What the meter or the ear was at.</summary>
+    internal Row Row { get; init; }
+
+    /// <summary>What was read, on the scale of its kind.</summary>
+    internal double Place { get; init; }
+}
 
 /// <summary>The answer to a set of readings.</summary>
 public sealed record DiagnosisResult
@@ -73,8 +80,11 @@ public sealed record DiagnosisResult
     /// <summary>Stages, in the order of the amplifier.</summary>
     public required ImmutableArray<StageState> Stages { get; init; }
 
-    /// <summary>Readings that were weighed, in the order given.</summary>
+    /// <summary>Readings that were weighed: by condition and kind, and within these in the order given.</summary>
     public required ImmutableArray<ReadingState> Readings { get; init; }
+
+    /// <summary>Readings to take next, best first; empty when none were asked for or nothing more is worth it.</summary>
+    public ImmutableArray<NextReading> Next { get; init; } = [];
 
     /// <summary>What was left out or could not be known, in words.</summary>
     public required ImmutableArray<string> Notes { get; init; }

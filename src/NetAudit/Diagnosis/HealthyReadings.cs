@@ -9,7 +9,7 @@ internal static class HealthyReadings
 {
     public static ImmutableArray<ReadingState> Of(
         SetEvaluator evaluator,
-        ImmutableArray<Reading> readings,
+        ImmutableArray<WeighedReading> readings,
         double[] healthyState,
         CancellationToken cancellationToken
     )
@@ -21,19 +21,23 @@ internal static class HealthyReadings
         var states = ImmutableArray.CreateBuilder<ReadingState>(count);
         for (var i = 0; i < count; i++)
         {
-            var kind = readings[i].Kind;
+            var row = readings[i].Row;
             var expected = evaluator.Predictor.Mean[i];
             var sigma = evaluator.Gaussian.Sigma(i);
             states.Add(
                 new(
-                    readings[i],
-                    RowScale.Value(kind, expected),
-                    RowScale.Value(kind, expected - ExpectedReading.Limits95 * sigma),
-                    RowScale.Value(kind, expected + ExpectedReading.Limits95 * sigma),
-                    (RowScale.Of(kind, readings[i].Value) - expected) / sigma,
+                    readings[i].Reading,
+                    RowScale.Value(row, expected),
+                    RowScale.Value(row, expected - ExpectedReading.Limits95 * sigma),
+                    RowScale.Value(row, expected + ExpectedReading.Limits95 * sigma),
+                    (readings[i].Place - expected) / sigma,
                     givenOthers[i],
                     Questionable: false
                 )
+                {
+                    Row = row,
+                    Place = readings[i].Place,
+                }
             );
         }
         return states.MoveToImmutable();

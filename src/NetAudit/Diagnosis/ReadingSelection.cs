@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using NetAudit.Circuits.Sheets;
+using NetAudit.Diagnosis.Observations;
 using NetAudit.Expectations;
 using NetAudit.Expectations.Scenes;
 
@@ -8,31 +8,46 @@ namespace NetAudit.Diagnosis;
 /// <summary>The readings that can be weighed, by condition and kind; what cannot be weighed is said.</summary>
 /// <param name="Groups">The conditions, powered normally first, each with its readings in order of kind.</param>
 /// <param name="Weighed">The readings, in the order of the groups.</param>
+/// <param name="Observed">Observations that speak of parts, not of levels.</param>
 /// <param name="Notes">What was left out and why.</param>
 internal sealed record ReadingSelection(
     ImmutableArray<(Scene Scene, ImmutableArray<Row> Rows)> Groups,
-    ImmutableArray<Reading> Weighed,
+    ImmutableArray<WeighedReading> Weighed,
+    ImmutableArray<Reading> Observed,
     ImmutableArray<string> Notes
 )
 {
     /// <summary>Sorts the readings.</summary>
     public static ReadingSelection Of(
-        IReadOnlyList<Reading> readings,
-        SceneBuilder scenes,
-        Meter meter,
+        IEnumerable<Reading> readings,
+        HealthyUnit healthy,
         CancellationToken cancellationToken
     )
     {
-        var chosen = new List<(Scene Scene, Row Row, Reading Reading)>();
+        var chosen = new List<(Scene Scene, WeighedReading Reading)>();
+        var observed = ImmutableArray.CreateBuilder<Reading>();
         var notes = ImmutableArray.CreateBuilder<string>();
         foreach (var reading in readings)
         {
-            cancellationToken.ThrowIfCancellationRequested();
-            var (scene, reason) = scenes.Find(reading.Condition);
-            reason ??= WhyNot(reading, scene!);
-            if (reason is null)
+            if (!reading.IsMeasured && SpeaksOfPart(reading))
             {
-                chosen.Add((scene!, RowOf(reading, meter), reading));
+                observed.Add(reading);
+                continue;
+            }
+            var (scene, reason) = healthy.Scenes.Find(ConditionOf(reading));
+            if (scene is not null && healthy.VoltsIn(scene, cancellationToken) is null)
+            {
+                reason =
+                    "in that condition the circuit as drawn has no operating point that could be found";
+            }
+            reason ??= WhyNot(reading, scene!);
+            var weighed =
+                reason is not null ? null
+                : reading.IsMeasured ? Measured(reading, healthy)
+                : Heard(reading, scene!, healthy, cancellationToken, out reason);
+            if (weighed is { } found)
+            {
+                chosen.Add((scene!, found));
             }
             else
             {
@@ -41,32 +56,104 @@ internal sealed record ReadingSelection(
         }
         var groups = chosen
             .GroupBy(c => c.Scene)
-            .OrderBy(g => g.Key != scenes.Normal)
-            .Select(g => (g.Key, Readings: g.OrderBy(c => c.Row.Kind).ToArray()))
+            .OrderBy(g => g.Key != healthy.Scenes.Normal)
+            .Select(g =>
+                (g.Key, Readings: g.Select(c => c.Reading).OrderBy(r => r.Row.Kind).ToArray())
+            )
             .ToArray();
         return new(
-            [.. groups.Select(g => (g.Key, g.Readings.Select(c => c.Row).ToImmutableArray()))],
-            [.. groups.SelectMany(g => g.Readings.Select(c => c.Reading))],
+            groups.Length == 0
+                ? [(healthy.Scenes.Normal, [])]
+                :
+                [
+                    .. groups.Select(g =>
+                        (g.Key, g.Readings.Select(r => r.Row).ToImmutableArray())
+                    ),
+                ],
+            [.. groups.SelectMany(g => g.Readings)],
+            observed.ToImmutable(),
             notes.ToImmutable()
         );
     }
 
-    private static Row RowOf(Reading reading, Meter meter) =>
-        new(reading.Kind, reading.Node, reading.RefNode, meter.LoadOhms(reading.Value));
+    private static bool SpeaksOfPart(Reading reading) =>
+        reading.Kind is ReadingKind.Wiggle or ReadingKind.Look
+        || (reading.Kind == ReadingKind.Tap && reading.Part is not null)
+        || HeardLevels.ComplaintOf(reading) is not null;
+
+    /// <summary>A tap at a node feeds a signal into it.</summary>
+    private static Condition ConditionOf(Reading reading) =>
+        reading is { Kind: ReadingKind.Tap, Node: > 0 }
+        && !reading.Condition.Terms.Any(t => t is SignalInjected)
+            ? Condition.Of(
+                reading.Condition.Terms.Add(new SignalInjected(reading.At, reading.Node))
+            )
+            : reading.Condition;
+
+    private static WeighedReading? Measured(Reading reading, HealthyUnit healthy)
+    {
+        var row = Row.Of(
+            healthy.Meter,
+            reading.Kind,
+            reading.Node,
+            reading.RefNode,
+            double.IsFinite(reading.Value) ? reading.Value : 0
+        );
+        return new(
+            reading,
+            row,
+            RowScale.Of(row, reading.Value),
+            healthy.Meter.OwnSigma(row, reading.Value)
+        );
+    }
+
+    private static WeighedReading? Heard(
+        Reading reading,
+        Scene scene,
+        HealthyUnit healthy,
+        CancellationToken cancellationToken,
+        out string? reason
+    )
+    {
+        var at = reading is { Kind: ReadingKind.Listen, Node: > 0 }
+            ? reading.Node
+            : healthy.Loudspeaker;
+        if (at < 0)
+        {
+            reason = "the sheet names no loudspeaker or dummy load among its fixtures";
+            return null;
+        }
+        if (scene.Signal is null)
+        {
+            reason = "there is no test signal to be heard";
+            return null;
+        }
+        var level = healthy.LevelIn(scene, at, cancellationToken);
+        if (!(level > RowScale.NoiseFloor))
+        {
+            reason = "nothing would be heard of a healthy unit either";
+            return null;
+        }
+        if (HeardLevels.Of(reading.Word!, level) is not var (floor, place, sigma))
+        {
+            reason = $"\"{reading.Word}\" says nothing of a level";
+            return null;
+        }
+        reason = null;
+        return new(reading, Row.Heard(at, floor), place, sigma);
+    }
 
     private static string? WhyNot(Reading reading, Scene scene) =>
         reading switch
         {
-            { IsMeasured: false } => "it is no measured value",
             { Kind: not ReadingKind.Ohms } when scene.IsOff =>
                 "with the power off there is nothing but resistance to measure",
             { Kind: ReadingKind.Ohms } when !scene.IsOff =>
                 "resistance is measured with the power off: write the condition off",
-            { Kind: not ReadingKind.Ohms } when !double.IsFinite(reading.Value) =>
+            { IsMeasured: true, Kind: not ReadingKind.Ohms } when !double.IsFinite(reading.Value) =>
                 "an over-range voltage says nothing exact",
-            { Kind: not ReadingKind.Dc } =>
-                $"readings of kind {reading.Kind.ToString().ToLowerInvariant()} are not weighed yet",
-            _ when reading.Node == reading.RefNode => "both probes are on one node",
+            { IsMeasured: true } when reading.Node == reading.RefNode =>
+                "both probes are on one node",
             _ => null,
         };
 }

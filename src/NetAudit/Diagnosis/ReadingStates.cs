@@ -6,12 +6,14 @@ namespace NetAudit.Diagnosis;
 internal static class ReadingStates
 {
     /// <summary>How far two values of a reading are apart, in standard deviations of a healthy unit.</summary>
-    public static double Distance(this ReadingState state, double first, double second)
-    {
-        var kind = state.Reading.Kind;
-        var sigma =
-            (RowScale.Of(kind, state.High) - RowScale.Of(kind, state.Expected))
-            / ExpectedReading.Limits95;
-        return Math.Abs(RowScale.Of(kind, first) - RowScale.Of(kind, second)) / sigma;
-    }
+    public static double Distance(this ReadingState state, double first, double second) =>
+        Math.Abs(RowScale.Of(state.Row, first) - RowScale.Of(state.Row, second)) / Sigma(state);
+
+    /// <summary>How far what was read is from a value, in standard deviations of a healthy unit.</summary>
+    public static double DistanceTo(this ReadingState state, double value) =>
+        Math.Abs(state.Place - RowScale.Of(state.Row, value)) / Sigma(state);
+
+    private static double Sigma(ReadingState state) =>
+        (RowScale.Of(state.Row, state.High) - RowScale.Of(state.Row, state.Expected))
+        / ExpectedReading.Limits95;
 }

@@ -15,6 +15,7 @@ internal sealed class ResultWriter(Amplifier amplifier, DiagnosisOptions options
     public DiagnosisResult Write(
         SuspectRanking ranking,
         ImmutableArray<ReadingState> states,
+        ImmutableArray<NextReading> next,
         ImmutableArray<string> notes
     )
     {
@@ -38,6 +39,7 @@ internal sealed class ResultWriter(Amplifier amplifier, DiagnosisOptions options
             [
                 .. states.Select((state, i) => state with { Questionable = slips.Contains(i) }),
             ],
+            Next = next,
             Notes = notes,
         };
     }
@@ -68,7 +70,7 @@ internal sealed class ResultWriter(Amplifier amplifier, DiagnosisOptions options
             Consistency(ranked.Leading, states.Length),
             [
                 .. ranked.Leading.Predicted.Select(
-                    (place, i) => RowScale.Value(states[i].Reading.Kind, place)
+                    (place, i) => RowScale.Value(states[i].Row, place)
                 ),
             ],
             ranked.Leading.Slips

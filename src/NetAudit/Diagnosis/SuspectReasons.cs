@@ -19,7 +19,7 @@ public static class SuspectReasons
     public static ImmutableArray<string> Sentences(DiagnosisResult result, Suspect suspect)
     {
         var states = result.Readings;
-        double Misfit(int i) => states[i].Distance(states[i].Reading.Value, suspect.Predicted[i]);
+        double Misfit(int i) => states[i].DistanceTo(suspect.Predicted[i]);
         var weighed = Enumerable
             .Range(0, states.Length)
             .Where(i => !suspect.Slips.Contains(i))

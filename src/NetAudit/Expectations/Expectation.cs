@@ -24,7 +24,7 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
         var meter = amplifier.Sheet.Meter;
         var volts = workspace.Volts.ToArray();
         var rows = amplifier
-            .Points.Select(p => new Row(ReadingKind.Dc, p.Node, 0, meter.LoadOhms(volts[p.Node])))
+            .Points.Select(p => Row.Of(meter, ReadingKind.Dc, p.Node, 0, volts[p.Node]))
             .ToImmutableArray();
         var normal = new SceneBuilder(amplifier, compiled).Normal;
         var spread = SpreadModelBuilder.Build(amplifier, compiled);
@@ -38,7 +38,7 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
                     (point, i) =>
                     {
                         var row = predictor.Jacobian.AsSpan(i * predictor.Width, predictor.Width);
-                        var own = meter.OwnSigma(ReadingKind.Dc, predictor.Mean[i]);
+                        var own = meter.OwnSigma(rows[i], predictor.Mean[i]);
                         var sigma = Math.Sqrt(
                             TensorPrimitives.SumOfSquares<double>(row) + own * own
                         );

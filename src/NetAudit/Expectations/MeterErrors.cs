@@ -43,20 +43,20 @@ internal static class MeterErrors
 
     /// <summary>One sigma of a reading's own error (counts, noise, what the model leaves out), on the scale of its kind.</summary>
     /// <param name="meter">The meter.</param>
-    /// <param name="kind">Kind of the reading.</param>
-    /// <param name="value">The reading, volts or ohms.</param>
-    public static double OwnSigma(this Meter meter, ReadingKind kind, double value)
+    /// <param name="row">The reading.</param>
+    /// <param name="value">What it shows, volts or ohms.</param>
+    public static double OwnSigma(this Meter meter, in Row row, double value)
     {
-        var accuracy = meter.AccuracyOf(kind);
+        var accuracy = meter.AccuracyOf(row.Kind);
         var shown = double.IsFinite(value) ? value : 0;
         var counts = accuracy.Counts * accuracy.CountSize(shown) * UniformSigma;
-        return kind switch
+        return row.Kind switch
         {
-            ReadingKind.Ac => RowScale.Slope(kind, value)
+            ReadingKind.Ac => RowScale.Slope(row, value)
                 * Norm(counts, LevelNoise, LevelModelError * value),
             ReadingKind.Ohms => Norm(
                 OhmsModelError,
-                RowScale.Slope(kind, value) * Norm(counts, ContactOhms, 0),
+                RowScale.Slope(row, value) * Norm(counts, ContactOhms, 0),
                 0
             ),
             _ => Norm(counts, ModelFloor, 0),

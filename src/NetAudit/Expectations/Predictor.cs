@@ -43,6 +43,7 @@ internal sealed class Predictor
             _scenes[i] = new(groups[i].Scene, groups[i].Rows, first, _columns, terms[i]);
         }
         Terms = terms[0].Length;
+        TermNames = [.. terms[0].Select(term => term.Name)];
         Deviations = Terms + Kinds;
         // Rows padded to whole vectors of four.
         Width = (Deviations + 3) / 4 * 4;
@@ -72,6 +73,9 @@ internal sealed class Predictor
 
     /// <summary>Number of spread terms.</summary>
     public int Terms { get; }
+
+    /// <summary>Names of the spread terms, each once.</summary>
+    public ImmutableArray<string> TermNames { get; }
 
     /// <summary>Number of spread amounts: one a term and, last, the meter's gain errors.</summary>
     public int Deviations { get; }
@@ -149,7 +153,7 @@ internal sealed class Predictor
         }
         for (var i = 0; i < Mean.Length; i++)
         {
-            Mean[i] = RowScale.Of(_rows[i].Kind, _values[i]);
+            Mean[i] = RowScale.Of(_rows[i], _values[i]);
         }
     }
 
@@ -170,10 +174,10 @@ internal sealed class Predictor
             {
                 var kind = _rows[i].Kind;
                 var raw = _raw.AsSpan(i * RawWidth, RawWidth);
-                Mean[i] = RowScale.Of(kind, _values[i]);
+                Mean[i] = RowScale.Of(_rows[i], _values[i]);
                 if (kind != ReadingKind.Dc)
                 {
-                    TensorPrimitives.Multiply(raw, RowScale.Slope(kind, _values[i]), raw);
+                    TensorPrimitives.Multiply(raw, RowScale.Slope(_rows[i], _values[i]), raw);
                 }
                 var row = Jacobian.AsSpan(i * Width, Width);
                 scene.AddSpreads(raw[..ParameterColumns], row);
@@ -190,6 +194,6 @@ internal sealed class Predictor
     {
         var kind = _rows[reading].Kind;
         var value = double.IsFinite(_values[reading]) ? _values[reading] : 0;
-        return _gainSigmas[(int)kind] * value * RowScale.Slope(kind, value);
+        return _gainSigmas[(int)kind] * value * RowScale.Slope(_rows[reading], value);
     }
 }

@@ -7,7 +7,7 @@ namespace NetAudit.Expectations;
 internal static class RowScale
 {
     /// <summary>Below about this level in volts RMS noise and stray coupling count: the scale turns from ratios to volts.</summary>
-    public const double LevelFloor = 2e-3;
+    public const double NoiseFloor = 2e-3;
 
     /// <summary>Above this a meter shows over-range: ohms of a common hand-held meter.</summary>
     public const double MostOhms = 40e6;
@@ -16,32 +16,32 @@ internal static class RowScale
     public const double LeadOhms = 0.3;
 
     /// <summary>The value of a reading on its scale.</summary>
-    /// <param name="kind">Its kind.</param>
+    /// <param name="row">The reading.</param>
     /// <param name="value">Volts or ohms; ohms may be infinite.</param>
-    public static double Of(ReadingKind kind, double value) =>
-        kind switch
+    public static double Of(in Row row, double value) =>
+        row.Kind switch
         {
-            ReadingKind.Ac => Math.Asinh(value / LevelFloor),
+            ReadingKind.Ac => Math.Asinh(value / row.LevelFloor),
             ReadingKind.Ohms => Math.Log(Shown(value) + LeadOhms),
             _ => value,
         };
 
     /// <summary>The reading at a place on the scale.</summary>
-    public static double Value(ReadingKind kind, double place) =>
-        kind switch
+    public static double Value(in Row row, double place) =>
+        row.Kind switch
         {
-            ReadingKind.Ac => LevelFloor * Math.Sinh(place),
+            ReadingKind.Ac => row.LevelFloor * Math.Sinh(place),
             ReadingKind.Ohms => Unshown(Math.Exp(place) - LeadOhms),
             _ => place,
         };
 
     /// <summary>Slope of the scale: d(place)/d(value).</summary>
-    public static double Slope(ReadingKind kind, double value)
+    public static double Slope(in Row row, double value)
     {
-        switch (kind)
+        switch (row.Kind)
         {
             case ReadingKind.Ac:
-                return 1 / Math.Sqrt(value * value + LevelFloor * LevelFloor);
+                return 1 / Math.Sqrt(value * value + row.LevelFloor * row.LevelFloor);
             case ReadingKind.Ohms:
                 var shown = Shown(value);
                 var share = double.IsInfinity(value) ? 0 : shown / value;

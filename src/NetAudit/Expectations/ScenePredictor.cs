@@ -19,6 +19,7 @@ internal sealed class ScenePredictor
     private readonly double[] _scale;
     private readonly bool[] _fixed;
     private readonly Probe[] _voltmeters;
+    private readonly SignalReader? _signals;
 
     /// <param name="scene">The scene.</param>
     /// <param name="rows">Its readings.</param>
@@ -56,6 +57,7 @@ internal sealed class ScenePredictor
             .. rows.Where(r => r.Kind == ReadingKind.Dc)
                 .Select(r => new Probe(r.Node, r.RefNode, r.MeterOhms)),
         ];
+        _signals = rows.Length > _voltmeters.Length ? new(scene, Workspace, rows, layout) : null;
     }
 
     /// <summary>The scene.</summary>
@@ -125,22 +127,28 @@ internal sealed class ScenePredictor
         }
     }
 
-    /// <summary>Fills the means of its readings, in volts or ohms.</summary>
+    /// <summary>Fills the means of its readings, in volts or ohms; NaN where there is no answer.</summary>
     /// <param name="values">One a reading of this scene.</param>
-    public void ReadValues(Span<double> values) =>
+    public void ReadValues(Span<double> values)
+    {
         Workspace.Read(_voltmeters, [], values[.._voltmeters.Length], []);
+        _signals?.Read(values, [], 0);
+    }
 
     /// <summary>Fills the means of its readings and their derivatives by every column.</summary>
-    /// <param name="values">Volts or ohms, one a reading of this scene.</param>
+    /// <param name="values">Volts or ohms, one a reading of this scene; NaN where there is no answer.</param>
     /// <param name="raw">[readings x width], per SI unit of each column.</param>
     /// <param name="width">Columns wanted: the parameters and the edits of the faults.</param>
-    public void Read(Span<double> values, Span<double> raw, int width) =>
+    public void Read(Span<double> values, Span<double> raw, int width)
+    {
         Workspace.Read(
             _voltmeters,
             _columns.AsSpan(0, width),
             values[.._voltmeters.Length],
             raw[..(_voltmeters.Length * width)]
         );
+        _signals?.Read(values, raw, width);
+    }
 
     /// <summary>Adds up what each spread amount does to one reading.</summary>
     /// <param name="raw">Its derivatives by parameter.</param>

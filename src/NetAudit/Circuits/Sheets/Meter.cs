@@ -11,6 +11,11 @@ public sealed record Meter
     /// <summary>Input resistance in ohms of a digital meter on its voltage ranges; above 0.</summary>
     public double InputResistance { get; init; } = 10e6;
 
+    /// <summary>
+    /// Input capacitance in farads, leads included, on the AC ranges; not below 0. 100 pF is common practice, no source.
+    /// </summary>
+    public double InputCapacitance { get; init; } = 100e-12;
+
     /// <summary>Ohms per volt of full scale of a needle meter, or null for a digital meter.</summary>
     public double? OhmsPerVolt { get; init; }
 

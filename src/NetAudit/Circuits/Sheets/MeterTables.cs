@@ -16,6 +16,9 @@ internal static class MeterTables
         {
             InputResistance =
                 table.Number("input_resistance", NumberRange.Positive) ?? usual.InputResistance,
+            InputCapacitance =
+                table.Number("input_capacitance", NumberRange.NotNegative)
+                ?? usual.InputCapacitance,
             OhmsPerVolt = table.Number("ohms_per_volt", NumberRange.Positive),
             Ranges = Ranges(table) ?? usual.Ranges,
             Dc = Accuracy(table.Table("dc"), usual.Dc),

@@ -86,6 +86,14 @@ internal sealed record FaultClass(
     /// <summary>Share of all single faults: sum over the identities.</summary>
     public double Share { get; } = Identities.Sum(i => i.Share);
 
+    /// <summary>
+    /// What each observation and complaint says of this fault: log of its likelihood relative to a fault that has nothing to do with it.
+    /// </summary>
+    public ImmutableArray<double> Testimony { get; init; } = [];
+
+    /// <summary>Log of the share, and all that observations and complaints say of this fault alone.</summary>
+    public double LogWeight => Math.Log(Share) + Testimony.Sum();
+
     /// <summary>Names of the parts that the identities accuse; sets never hold two classes of one joint or part.</summary>
     public ImmutableHashSet<string> Parts { get; } = [.. Identities.Select(i => i.Fault.Part)];
 }

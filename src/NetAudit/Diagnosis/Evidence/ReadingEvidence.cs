@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NetAudit.Circuits.Sheets;
 using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Evidence;
@@ -22,19 +21,24 @@ internal sealed class ReadingEvidence
 
     private readonly ImmutableArray<Row> _rows;
 
-    /// <param name="rows">What was read.</param>
-    /// <param name="values">What the meter showed, volts or ohms.</param>
-    /// <param name="meter">The meter.</param>
-    public ReadingEvidence(ImmutableArray<Row> rows, ImmutableArray<double> values, Meter meter)
+    /// <param name="readings">The readings.</param>
+    /// <param name="healthyLogOdds">Log odds that a complaint brings against the healthy unit.</param>
+    public ReadingEvidence(ImmutableArray<WeighedReading> readings, double healthyLogOdds)
     {
-        _rows = rows;
-        Measured = [.. values.Select((value, i) => RowScale.Of(rows[i].Kind, value))];
-        Own = [.. values.Select((value, i) => meter.OwnSigma(rows[i].Kind, value))];
+        _rows = [.. readings.Select(r => r.Row)];
+        Measured = [.. readings.Select(r => r.Place)];
+        Own = [.. readings.Select(r => r.OwnSigma)];
+        HealthyLogOdds = healthyLogOdds;
         // A slip may show anything that stands somewhere in the circuit.
-        var volts = values.Where((_, i) => rows[i].Kind == ReadingKind.Dc).Select(Math.Abs);
+        var volts = readings
+            .Where(r => r.Row.Kind == ReadingKind.Dc)
+            .Select(r => Math.Abs(r.Place));
         var dcSlip = Math.Max(10, volts.DefaultIfEmpty(0).Max());
-        SlipSigma = [.. rows.Select(row => row.Kind == ReadingKind.Dc ? dcSlip : SlipRatio)];
+        SlipSigma = [.. _rows.Select(row => row.Kind == ReadingKind.Dc ? dcSlip : SlipRatio)];
     }
+
+    /// <summary>Log odds that a complaint brings against the healthy unit.</summary>
+    public double HealthyLogOdds { get; }
 
     /// <summary>Measured values, each on the scale of its kind.</summary>
     public double[] Measured { get; }
@@ -54,8 +58,8 @@ internal sealed class ReadingEvidence
         foreach (var slip in slips)
         {
             var recognised = IsRecognised(
-                RowScale.Value(_rows[slip].Kind, Measured[slip]),
-                RowScale.Value(_rows[slip].Kind, predicted[slip])
+                RowScale.Value(_rows[slip], Measured[slip]),
+                RowScale.Value(_rows[slip], predicted[slip])
             );
             sum += Math.Log(recognised ? RecognisedSlip : OtherSlip);
         }

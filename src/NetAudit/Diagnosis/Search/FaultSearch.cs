@@ -116,9 +116,9 @@ internal sealed class FaultSearch
 
     private void NoteUnsettled()
     {
-        var settled = _known.Singles.Settled;
+        var settled = _known.Settled;
         var byClass = _known
-            .Singles.Faults.Select((f, i) => (f.Class, Settled: settled[i]))
+            .Faults.Select((f, i) => (f.Class, Settled: settled[i]))
             .GroupBy(f => f.Class);
         _unknown.AddRange(
             byClass.Where(g => g.All(f => !f.Settled)).Select(g => FaultSet.Of(g.Key))
@@ -141,7 +141,7 @@ internal sealed class FaultSearch
         foreach (var index in selection.Chosen)
         {
             _cancellationToken.ThrowIfCancellationRequested();
-            var (fault, value) = _known.Singles.Faults[index];
+            var (fault, value) = _known.Faults[index];
             var set = FaultSet.Of(fault);
             if (Screen(set, [value], _start, []) is not { } score)
             {
@@ -181,8 +181,8 @@ internal sealed class FaultSearch
         var sums = new Foretold(selection.BestPairs.Length);
         foreach (var (first, second, gain) in selection.BestPairs)
         {
-            var (fault, value) = _known.Singles.Faults[first];
-            sums.Offer(FaultSet.Of(fault), [value], _known.Singles.Faults[second].Class, gain);
+            var (fault, value) = _known.Faults[first];
+            sums.Offer(FaultSet.Of(fault), [value], _known.Faults[second].Class, gain);
         }
         return
         [
@@ -225,7 +225,7 @@ internal sealed class FaultSearch
             Array.Clear(_gains);
             for (var i = 0; i < _known.Gains.Length; i++)
             {
-                var index = _known.Singles.Faults[i].Class.Index;
+                var index = _known.Faults[i].Class.Index;
                 _gains[index] = Math.Max(_gains[index], _known.Gains[i]);
             }
             OfferGains(foretold, set, values, score);
@@ -256,7 +256,7 @@ internal sealed class FaultSearch
             var gain = _gains[extra.Index];
             if (gain > 0)
             {
-                foretold.Offer(set, values, extra, score + gain + Math.Log(extra.Share));
+                foretold.Offer(set, values, extra, score + gain + extra.LogWeight);
             }
         }
     }

@@ -23,7 +23,25 @@ internal sealed class FaultSet
             ? 0
             : Math.Log(FirstFault)
                 + (members.Length - 1) * Math.Log(FurtherFault)
-                + members.Sum(m => Math.Log(m.Share));
+                + members.Sum(m => Math.Log(m.Share))
+                + Testimony(members);
+    }
+
+    /// <summary>One member that explains what was heard or seen is enough; each that speaks against it counts.</summary>
+    private static double Testimony(ImmutableArray<FaultClass> members)
+    {
+        var sum = 0.0;
+        for (var piece = 0; piece < members[0].Testimony.Length; piece++)
+        {
+            var most = 0.0;
+            foreach (var member in members)
+            {
+                sum += Math.Min(0, member.Testimony[piece]);
+                most = Math.Max(most, member.Testimony[piece]);
+            }
+            sum += most;
+        }
+        return sum;
     }
 
     /// <summary>The set of one fault.</summary>

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using System.Numerics.Tensors;
+using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
@@ -17,9 +19,15 @@ internal sealed class KnownEffects
 
     /// <param name="singles">Effects of single faults, prepared for these readings.</param>
     /// <param name="predictor">The readings.</param>
-    public KnownEffects(SingleEffects singles, Predictor predictor)
+    /// <param name="classes">The catalogue as observations and complaints weigh it.</param>
+    public KnownEffects(
+        SingleEffects singles,
+        Predictor predictor,
+        ImmutableArray<FaultClass> classes
+    )
     {
-        Singles = singles;
+        Faults = [.. singles.Faults.Select(f => f with { Class = classes[f.Class.Index] })];
+        Settled = singles.Settled;
         _readings = predictor.Readings;
         var count = singles.Faults.Length;
         _effects = new double[_readings * count];
@@ -40,7 +48,10 @@ internal sealed class KnownEffects
     }
 
     /// <summary>The faults.</summary>
-    public SingleEffects Singles { get; }
+    public ImmutableArray<SingleFault> Faults { get; }
+
+    /// <summary>Whether the circuit settled under each.</summary>
+    public bool[] Settled { get; }
 
     /// <summary>Foretold gain of each fault after <see cref="Score"/>, nats.</summary>
     public double[] Gains { get; }
@@ -78,7 +89,7 @@ internal sealed class KnownEffects
     /// </summary>
     public double Amount(int fault, double along, double square)
     {
-        var range = Singles.Faults[fault].Class.Range;
+        var range = Faults[fault].Class.Range;
         if (!range.IsContinuous || square <= 0)
         {
             return 1;

@@ -256,6 +256,7 @@ internal sealed class SetEvaluator
             occam = _values.Occam();
         }
         return set.LogPrior
+            + (set.Members.IsEmpty ? _evidence.HealthyLogOdds : 0)
             + occam
             - 0.5 * (quadratic + _gaussian.LogDeterminant + readings * Math.Log(2 * Math.PI));
     }

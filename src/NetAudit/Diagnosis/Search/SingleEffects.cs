@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NetAudit.Circuits.Sheets;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Expectations;
 using NetAudit.Expectations.Scenes;
@@ -15,27 +14,20 @@ internal readonly record struct SingleFault(FaultClass Class, double Value);
 /// </summary>
 internal sealed class SingleEffects
 {
-    private readonly SpreadModel _spread;
-    private readonly Meter _meter;
+    private readonly HealthyUnit _healthy;
     private readonly Func<Scene, ImmutableArray<Row>> _usual;
-    private readonly Dictionary<
-        (Condition Condition, ReadingKind Kind, int, int),
-        double[]
-    > _rows = [];
+    private readonly Dictionary<(Condition, Row), double[]> _rows = [];
 
     /// <param name="classes">The catalogue.</param>
-    /// <param name="spread">The spreads.</param>
-    /// <param name="meter">The meter.</param>
+    /// <param name="healthy">The unit without faults.</param>
     /// <param name="usual">Readings of a scene that are worked out together with the first one asked for.</param>
     public SingleEffects(
         ImmutableArray<FaultClass> classes,
-        SpreadModel spread,
-        Meter meter,
+        HealthyUnit healthy,
         Func<Scene, ImmutableArray<Row>> usual
     )
     {
-        _spread = spread;
-        _meter = meter;
+        _healthy = healthy;
         _usual = usual;
         Faults = [.. classes.SelectMany(c => c.Range.Grid.Select(v => new SingleFault(c, v)))];
         Settled = new bool[Faults.Length];
@@ -50,15 +42,9 @@ internal sealed class SingleEffects
 
     /// <summary>Works out what is not known yet.</summary>
     /// <param name="scene">The condition.</param>
-    /// <param name="start">Node volts of the healthy unit in it.</param>
     /// <param name="rows">The readings wanted.</param>
     /// <param name="cancellationToken">Cancels.</param>
-    public void Prepare(
-        Scene scene,
-        ReadOnlySpan<double> start,
-        ImmutableArray<Row> rows,
-        CancellationToken cancellationToken
-    )
+    public void Prepare(Scene scene, ImmutableArray<Row> rows, CancellationToken cancellationToken)
     {
         var missing = rows.Where(r => !_rows.ContainsKey(KeyOf(scene, r))).ToArray();
         if (missing.Length == 0)
@@ -71,10 +57,11 @@ internal sealed class SingleEffects
             .. _usual(scene)
                 .Where(r => kinds.Contains(r.Kind) && !_rows.ContainsKey(KeyOf(scene, r)))
                 .Concat(missing)
-                .DistinctBy(r => (r.Kind, r.Node, r.RefNode))
+                .Distinct()
                 .OrderBy(r => r.Kind),
         ];
-        var circuit = new FaultedCircuit(new([(scene, wanted)], _spread, _meter));
+        var circuit = _healthy.Circuit(scene, wanted);
+        var start = _healthy.VoltsIn(scene, cancellationToken)!;
         var changes = wanted.Select(_ => new double[Faults.Length]).ToArray();
         circuit.Solve(FaultSet.Healthy, [], [], start, cancellationToken);
         circuit.Predictor.ReadMean();
@@ -104,6 +91,5 @@ internal sealed class SingleEffects
     /// <summary>Change of a prepared reading by each fault, on the scale of its kind; 0 where the circuit did not settle.</summary>
     public ReadOnlySpan<double> ChangesOf(Scene scene, Row row) => _rows[KeyOf(scene, row)];
 
-    private static (Condition, ReadingKind, int, int) KeyOf(Scene scene, Row row) =>
-        (scene.Condition, row.Kind, row.Node, row.RefNode);
+    private static (Condition, Row) KeyOf(Scene scene, Row row) => (scene.Condition, row);
 }

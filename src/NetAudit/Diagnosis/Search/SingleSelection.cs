@@ -31,14 +31,8 @@ internal sealed class SingleSelection
         _known = known;
         _readings = healthy.Predictor.Readings;
         known.Score(healthy);
-        _score =
-        [
-            .. known.Singles.Faults.Select((f, i) => known.Gains[i] + Math.Log(f.Class.Share)),
-        ];
-        var settled = Enumerable
-            .Range(0, _score.Length)
-            .Where(i => known.Singles.Settled[i])
-            .ToArray();
+        _score = [.. known.Faults.Select((f, i) => known.Gains[i] + f.Class.LogWeight)];
+        var settled = Enumerable.Range(0, _score.Length).Where(i => known.Settled[i]).ToArray();
         BestPairs = withPairs ? FindPairs(healthy, settled) : [];
         Chosen =
         [
@@ -50,7 +44,7 @@ internal sealed class SingleSelection
                     settled
                         .Where(i => !IsSeen(i))
                         .OrderByDescending(i => _score[i])
-                        .DistinctBy(i => known.Singles.Faults[i].Class.Index)
+                        .DistinctBy(i => known.Faults[i].Class.Index)
                         .Take(Unseen)
                 )
                 .Concat(settled.OrderByDescending(SlipScores(healthy)).Take(BesideSlip))
@@ -80,6 +74,10 @@ internal sealed class SingleSelection
 
     private Func<int, double> SlipScores(SetEvaluator healthy)
     {
+        if (_readings == 0)
+        {
+            return fault => _score[fault];
+        }
         var gaussian = healthy.Gaussian;
         var precision = new double[_readings];
         gaussian.Precisions(precision);
@@ -170,7 +168,7 @@ internal sealed class SingleSelection
         }
         var gain = x * along[a] + y * along[b] - 0.5 * (x * x * aa + y * y * bb) - x * y * ab;
         return gain
-            + Math.Log(_known.Singles.Faults[telling[a]].Class.Share)
-            + Math.Log(_known.Singles.Faults[telling[b]].Class.Share);
+            + _known.Faults[telling[a]].Class.LogWeight
+            + _known.Faults[telling[b]].Class.LogWeight;
     }
 }

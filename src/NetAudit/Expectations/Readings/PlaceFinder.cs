@@ -57,6 +57,23 @@ internal sealed class PlaceFinder(Amplifier amplifier, DiagnosticList diagnostic
         return null;
     }
 
+    /// <summary>The two nodes of a part or winding with two ends, for a resistance read across it; null for any other name.</summary>
+    public (int First, int Second)? Across(string name)
+    {
+        if (TryNode(name) is not null)
+        {
+            return null;
+        }
+        var element = amplifier.Circuit.FindElement(name);
+        var nodes =
+            element >= 0
+                ? amplifier.Circuit.Elements[element].Terminals.Select(terminal => terminal.Node)
+                : (amplifier.FindPart(name)?.Pins ?? [])
+                    .Select(pin => pin.Node)
+                    .Where(node => node >= 0);
+        return nodes.Distinct().ToArray() is [var first, var second] ? (first, second) : null;
+    }
+
     /// <summary>A part, or null.</summary>
     public Part? TryPart(string name) => amplifier.FindPart(name);
 

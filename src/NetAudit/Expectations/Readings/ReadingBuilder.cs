@@ -26,6 +26,8 @@ internal sealed class ReadingBuilder
         "burnt",
         "bulging",
         "clean",
+        "hums",
+        "distorted",
     ];
 
     private readonly DiagnosticList diagnostics;
@@ -82,8 +84,10 @@ internal sealed class ReadingBuilder
         {
             cells = cells with { At = first, Ref = second };
         }
-        var node = At(cells.At) ? places.Node(cells.At) : null;
-        var reference = cells.Ref.IsBlank ? 0 : places.Node(cells.Ref);
+        var across =
+            kind == ReadingKind.Ohms && cells.Ref.IsBlank ? places.Across(cells.At.Text) : null;
+        var node = across?.First ?? (At(cells.At) ? places.Node(cells.At) : null);
+        var reference = across?.Second ?? (cells.Ref.IsBlank ? 0 : places.Node(cells.Ref));
         var value = Value(cells.Value, kind);
         if (node is null || reference is null || value is null || condition is null)
         {

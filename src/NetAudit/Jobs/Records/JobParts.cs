@@ -25,7 +25,7 @@ public enum JobField
     /// <summary>The owner's own words.</summary>
     Words,
 
-    /// <summary>One of <see cref="Complaints.All"/>, or empty.</summary>
+    /// <summary>One of <see cref="NetAudit.Diagnosis.Complaints.All"/>, or empty.</summary>
     Complaint,
 
     /// <summary>Model.</summary>

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace NetAudit.Jobs;
+namespace NetAudit.Diagnosis;
 
 /// <summary>What owners complain of: a fixed list, so that jobs can be counted by it.</summary>
 public static class Complaints

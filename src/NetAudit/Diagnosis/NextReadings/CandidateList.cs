@@ -1,0 +1,174 @@
+using NetAudit.Circuits;
+using NetAudit.Diagnosis.Observations;
+using NetAudit.Expectations;
+using NetAudit.Expectations.Scenes;
+
+namespace NetAudit.Diagnosis.NextReadings;
+
+/// <summary>
+/// The readings that could be taken next in conditions that cost little: volts and levels at every point, resistances across every part
+/// with the power off, the loudspeaker with the signal fed in stage by stage or with a known-good tube.
+/// </summary>
+internal sealed class CandidateList
+{
+    private readonly HealthyUnit _healthy;
+    private readonly Condition _last;
+    private readonly HashSet<(Condition, ReadingKind, int, int)> _taken;
+    private readonly CancellationToken _cancellationToken;
+
+    private CandidateList(
+        HealthyUnit healthy,
+        IReadOnlyList<Reading> taken,
+        CancellationToken cancellationToken
+    )
+    {
+        _healthy = healthy;
+        _cancellationToken = cancellationToken;
+        _last = taken.Count == 0 ? Condition.Normal : taken[^1].Condition;
+        _taken = [.. taken.Select(r => (r.Condition, r.Kind, r.Node, r.RefNode))];
+    }
+
+    /// <summary>Every candidate that was not taken yet, scene by scene and in order of kind.</summary>
+    public static IReadOnlyList<ReadingCandidate> Of(
+        HealthyUnit healthy,
+        IReadOnlyList<Reading> taken,
+        CancellationToken cancellationToken
+    )
+    {
+        var list = new CandidateList(healthy, taken, cancellationToken);
+        return
+        [
+            .. list.AtPoints()
+                .Concat(list.AtLoudspeaker())
+                .Concat(list.AcrossParts())
+                .DistinctBy(c => (c.Scene.Condition, c.Row)),
+        ];
+    }
+
+    private IEnumerable<ReadingCandidate> AtPoints()
+    {
+        var normal = _healthy.Scenes.Normal;
+        var amplifier = _healthy.Amplifier;
+        var volts = _healthy.VoltsIn(normal, _cancellationToken)!;
+        var fixtures = amplifier.Sheet.Fixtures;
+        ReadingKind[] kinds = normal.Signal is null
+            ? [ReadingKind.Dc]
+            : [ReadingKind.Dc, ReadingKind.Ac];
+        foreach (var kind in kinds)
+        {
+            foreach (var point in amplifier.Points.DistinctBy(p => p.Node))
+            {
+                var row = Row.Of(_healthy.Meter, kind, point.Node, 0, volts[point.Node]);
+                if (kind == ReadingKind.Ac)
+                {
+                    row = Row.Of(_healthy.Meter, kind, point.Node, 0, 0);
+                }
+                if (Candidate(Name(point.Node), normal, row, volts[point.Node]) is { } candidate)
+                {
+                    yield return candidate;
+                }
+            }
+        }
+    }
+
+    private IEnumerable<ReadingCandidate> AtLoudspeaker()
+    {
+        var loudspeaker = _healthy.Loudspeaker;
+        if (loudspeaker < 0 || _healthy.Scenes.Normal.Signal is null)
+        {
+            yield break;
+        }
+        var amplifier = _healthy.Amplifier;
+        var injected = amplifier
+            .Stages.Where(stage => !stage.IsSupply && stage.Input > 0)
+            .Select(stage => (ConditionTerm)new SignalInjected(Name(stage.Input), stage.Input));
+        var swapped = amplifier
+            .Parts.Where(part => part.Class == PartClass.Tube)
+            .Select(part => (ConditionTerm)new TubeSwapped(part.Name));
+        foreach (var term in injected.Concat(swapped))
+        {
+            if (_healthy.Scenes.Find(Condition.Of([term])).Scene is not { } scene)
+            {
+                continue;
+            }
+            if (Heard(scene) is { } candidate)
+            {
+                yield return candidate;
+            }
+        }
+    }
+
+    private IEnumerable<ReadingCandidate> AcrossParts()
+    {
+        if (_healthy.Scenes.Find(Condition.Of([new PowerOff()])).Scene is not { } off)
+        {
+            yield break;
+        }
+        var amplifier = _healthy.Amplifier;
+        foreach (var part in amplifier.Parts.Where(p => p.Class != PartClass.Fixture))
+        {
+            var nodes = part
+                .Pins.Select(pin => pin.Node)
+                .Where(node => node >= 0)
+                .Distinct()
+                .ToArray();
+            if (part.Class != PartClass.Tube && nodes is [var first, var second])
+            {
+                var row = Row.Of(_healthy.Meter, ReadingKind.Ohms, first, second, 0);
+                if (Candidate(part.Name, off, row, 0) is { } across)
+                {
+                    yield return across;
+                }
+            }
+            else
+            {
+                foreach (var node in nodes.Where(node => node > 0))
+                {
+                    var row = Row.Of(_healthy.Meter, ReadingKind.Ohms, node, 0, 0);
+                    if (Candidate(Name(node), off, row, 0) is { } toChassis)
+                    {
+                        yield return toChassis;
+                    }
+                }
+            }
+        }
+    }
+
+    private ReadingCandidate? Heard(Scene scene)
+    {
+        var level = _healthy.LevelIn(scene, _healthy.Loudspeaker, _cancellationToken);
+        if (
+            !(level > RowScale.NoiseFloor)
+            || HeardLevels.Of("weak", level) is not var (floor, _, sigma)
+            || _taken.Any(t => t.Item1.Equals(scene.Condition) && t.Item2 == ReadingKind.Listen)
+        )
+        {
+            return null;
+        }
+        var cost = ReadingCosts.Of(ReadingKind.Listen, scene.Condition, _last, 0);
+        return new(
+            Name(_healthy.Loudspeaker),
+            scene,
+            Row.Heard(_healthy.Loudspeaker, floor),
+            cost,
+            0
+        )
+        {
+            Kind = ReadingKind.Listen,
+            OwnSigma = sigma,
+        };
+    }
+
+    private ReadingCandidate? Candidate(string at, Scene scene, Row row, double volts) =>
+        _taken.Contains((scene.Condition, row.Kind, row.Node, row.RefNode))
+            ? null
+            : new(
+                at,
+                scene,
+                row,
+                ReadingCosts.Of(row.Kind, scene.Condition, _last, volts),
+                Math.Abs(volts)
+            );
+
+    private string Name(int node) => _healthy.Amplifier.Circuit.Nodes[node].Name;
+}

@@ -1,0 +1,26 @@
+using System.Collections.Immutable;
+using NetAudit.Expectations;
+
+namespace NetAudit.Diagnosis;
+
+/// <summary>A reading worth taking.</summary>
+/// <param name="At">Where: a point, or a part for a resistance across it.</param>
+/// <param name="Ref">Against what; null for chassis and across a part.</param>
+/// <param name="Kind">What to measure or do.</param>
+/// <param name="Condition">The state to take it in.</param>
+/// <param name="GainBits">What it is expected to tell about the suspects, in bits.</param>
+/// <param name="Cost">Effort and hazard, relative to a DC reading at a low voltage.</param>
+/// <param name="Why">What it splits, in words.</param>
+/// <param name="Outcomes">What each outcome would mean, most probable first.</param>
+/// <param name="Caution">What to mind there.</param>
+public sealed record NextReading(
+    string At,
+    string? Ref,
+    ReadingKind Kind,
+    Condition Condition,
+    double GainBits,
+    double Cost,
+    string Why,
+    ImmutableArray<string> Outcomes,
+    string Caution
+);

@@ -1,0 +1,190 @@
+using System.Collections.Immutable;
+using System.Numerics.Tensors;
+using NetAudit.Diagnosis.Evidence;
+using NetAudit.Diagnosis.Search;
+using NetAudit.Expectations;
+using NetAudit.Expectations.Scenes;
+
+namespace NetAudit.Diagnosis.NextReadings;
+
+/// <summary>
+/// What each suspect predicts for each candidate reading, given the readings taken: mean, and standard deviation of what spreads, fault
+/// values and the meter leave open.
+/// </summary>
+/// <remarks>
+/// With the spreads and free values z ~ N(0, 1), J of the readings taken and j of the candidate, and inv(L) the whitening of
+/// S = J J' + D: the variance of the candidate is own^2 + j.j - |inv(L) J j|^2 (conditioning of a joint normal distribution).
+/// </remarks>
+internal sealed class OutcomeTable
+{
+    private readonly ImmutableArray<ReadingCandidate> _candidates;
+    private readonly ImmutableArray<WeighedReading> _taken;
+    private readonly FaultedCircuit _circuit;
+    private readonly HealthyUnit _healthy;
+    private readonly int[] _rowOfTaken;
+    private readonly int[] _rowOfCandidate;
+    private readonly int[] _termOf;
+    private readonly double[] _start;
+
+    /// <param name="healthy">The unit without faults.</param>
+    /// <param name="selection">The readings taken.</param>
+    /// <param name="before">The predictor of those, which evaluations' spread amounts belong to.</param>
+    /// <param name="candidates">The candidates.</param>
+    /// <param name="cancellationToken">Cancels.</param>
+    public OutcomeTable(
+        HealthyUnit healthy,
+        ReadingSelection selection,
+        Predictor before,
+        IReadOnlyList<ReadingCandidate> candidates,
+        CancellationToken cancellationToken
+    )
+    {
+        _healthy = healthy;
+        _taken = selection.Weighed;
+        _candidates = [.. candidates];
+        var scenes = selection.Groups.Select(g => g.Scene).Concat(candidates.Select(c => c.Scene));
+        var rows = new List<(Scene Scene, Row Row, int Taken, int Candidate)>();
+        var taken = 0;
+        foreach (var (scene, groupRows) in selection.Groups)
+        {
+            rows.AddRange(groupRows.Select(row => (scene, row, taken++, -1)));
+        }
+        rows.AddRange(candidates.Select((c, i) => (c.Scene, c.Row, -1, i)));
+        var groups = scenes
+            .Distinct()
+            .Select(scene =>
+                (
+                    Scene: scene,
+                    Rows: rows.Where(r => r.Scene == scene).OrderBy(r => r.Row.Kind).ToArray()
+                )
+            )
+            .ToArray();
+        var order = groups.SelectMany(g => g.Rows).ToArray();
+        _rowOfTaken = new int[taken];
+        _rowOfCandidate = new int[_candidates.Length];
+        for (var i = 0; i < order.Length; i++)
+        {
+            if (order[i].Taken >= 0)
+            {
+                _rowOfTaken[order[i].Taken] = i;
+            }
+            else
+            {
+                _rowOfCandidate[order[i].Candidate] = i;
+            }
+        }
+        _circuit = new(
+            new(
+                [.. groups.Select(g => (g.Scene, g.Rows.Select(r => r.Row).ToImmutableArray()))],
+                healthy.Spread,
+                healthy.Meter
+            )
+        );
+        _start = [.. groups.SelectMany(g => healthy.VoltsIn(g.Scene, cancellationToken)!)];
+        var names = _circuit.Predictor.TermNames;
+        _termOf = [.. before.TermNames.Select(name => names.IndexOf(name))];
+    }
+
+    /// <summary>Fills what one suspect predicts.</summary>
+    /// <param name="evaluation">The suspect.</param>
+    /// <param name="means">On the scale of each candidate's kind.</param>
+    /// <param name="sigmas">Standard deviations.</param>
+    /// <param name="cancellationToken">Cancels.</param>
+    /// <returns>False when the circuit did not settle in one of the conditions.</returns>
+    public bool Predict(
+        Evaluation evaluation,
+        Span<double> means,
+        Span<double> sigmas,
+        CancellationToken cancellationToken
+    )
+    {
+        var predictor = _circuit.Predictor;
+        var amounts = new double[predictor.Deviations];
+        for (var term = 0; term < _termOf.Length; term++)
+        {
+            amounts[_termOf[term]] = evaluation.Amounts.IsEmpty ? 0 : evaluation.Amounts[term];
+        }
+        var logValues = evaluation.Values.Select(Math.Log).ToArray();
+        if (!_circuit.Solve(evaluation.Set, logValues, amounts, _start, cancellationToken))
+        {
+            return false;
+        }
+        predictor.Read(_circuit.Edits);
+        var free = evaluation.Set.Members.Count(m => m.Range.IsContinuous);
+        var width = (predictor.Deviations + free + 3) / 4 * 4;
+        var past = new double[_taken.Length * width];
+        var own = new double[_taken.Length];
+        for (var i = 0; i < _taken.Length; i++)
+        {
+            FillRow(evaluation.Set, _rowOfTaken[i], past.AsSpan(i * width, width));
+            own[i] = evaluation.Slips.Contains(i)
+                ? 10 + Math.Abs(_taken[i].Place)
+                : _taken[i].OwnSigma;
+        }
+        var gaussian = new GaussianEvidence(_taken.Length);
+        gaussian.Decompose(past, width, own);
+        gaussian.Whiten(past, width);
+        var row = new double[width];
+        for (var i = 0; i < _candidates.Length; i++)
+        {
+            var at = _rowOfCandidate[i];
+            means[i] = predictor.Mean[at];
+            FillRow(evaluation.Set, at, row);
+            var variance = TensorPrimitives.SumOfSquares<double>(row);
+            for (var j = 0; j < _taken.Length; j++)
+            {
+                var along = TensorPrimitives.Dot<double>(past.AsSpan(j * width, width), row);
+                variance -= along * along;
+            }
+            var error =
+                _candidates[i].OwnSigma
+                ?? _healthy.Meter.OwnSigma(
+                    _candidates[i].Row,
+                    RowScale.Value(_candidates[i].Row, means[i])
+                );
+            sigmas[i] = Math.Sqrt(Math.Max(0, variance) + error * error);
+            if (double.IsNaN(means[i]) || double.IsNaN(sigmas[i]))
+            {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /// <summary>Derivatives of a reading by spreads, meter gains and free fault values, each per standard deviation.</summary>
+    private void FillRow(FaultSet set, int reading, Span<double> row)
+    {
+        var predictor = _circuit.Predictor;
+        row.Clear();
+        predictor.Jacobian.AsSpan(reading * predictor.Width, predictor.Deviations).CopyTo(row);
+        var scene = 0;
+        while (reading >= predictor.Scenes[scene].First + predictor.Scenes[scene].Rows.Length)
+        {
+            scene++;
+        }
+        foreach (var (member, column, size) in _circuit.EffectsIn(scene))
+        {
+            var range = set.Members[member].Range;
+            if (range.IsContinuous)
+            {
+                var place = predictor.Deviations + FreeIndex(set, member);
+                // A flat prior of that width has the variance of width^2 / 12.
+                row[place] +=
+                    predictor.Raw[reading * predictor.RawWidth + column]
+                    * size
+                    * range.LogWidth
+                    / Math.Sqrt(12);
+            }
+        }
+    }
+
+    private static int FreeIndex(FaultSet set, int member)
+    {
+        var index = 0;
+        for (var i = 0; i < member; i++)
+        {
+            index += set.Members[i].Range.IsContinuous ? 1 : 0;
+        }
+        return index;
+    }
+}

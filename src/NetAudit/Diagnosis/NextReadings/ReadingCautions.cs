@@ -1,0 +1,31 @@
+using System.Globalization;
+using NetAudit.Expectations;
+
+namespace NetAudit.Diagnosis.NextReadings;
+
+/// <summary>What to mind at one reading.</summary>
+internal static class ReadingCautions
+{
+    public static string Of(ReadingCandidate candidate)
+    {
+        if (candidate.Scene.IsOff)
+        {
+            return "Pull the plug, discharge the capacitors, and measure that they are below 50 V before the meter is set to ohms.";
+        }
+        if (candidate.Scene.Condition.Terms.Any(term => term is TubeSwapped or TubePulled))
+        {
+            return "Power off and let the tube cool before you pull it; high voltage stays at the socket until the capacitors are discharged.";
+        }
+        var feed = candidate.Scene.Condition.Terms.Any(term => term is SignalInjected)
+            ? "Feed the signal in through a capacitor rated for the voltage there, clipped on with the power off. "
+            : "";
+        if (candidate.Volts < ReadingCosts.HighVolts)
+        {
+            return feed
+                + "Live chassis: one hand, probe insulated to its tip; a fault may put high voltage here too.";
+        }
+        var volts = candidate.Volts.ToString("0", CultureInfo.InvariantCulture);
+        return feed
+            + $"About {volts} V against chassis: one hand in the pocket, the common lead clipped on with the power off, probe and meter rated for it.";
+    }
+}

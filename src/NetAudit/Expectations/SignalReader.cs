@@ -1,0 +1,127 @@
+using System.Collections.Immutable;
+using System.Numerics;
+using NetAudit.Expectations.Scenes;
+using NetAudit.Simulation;
+using NetAudit.Simulation.SmallSignal;
+
+namespace NetAudit.Expectations;
+
+/// <summary>
+/// Reads the levels and resistances of a scene from its workspace. Buffers are reused; nothing is allocated after construction.
+/// </summary>
+internal sealed class SignalReader
+{
+    private readonly SmallSignalWorkspace _circuit;
+    private readonly int[] _columns;
+    private readonly LevelProbe[] _levels;
+    private readonly NodePair[] _pairs;
+    private readonly Excitation[] _excitations;
+    private readonly double _frequency;
+    private readonly int _firstLevel;
+    private readonly int _firstPair;
+    private readonly Complex[] _complex;
+    private readonly Complex[] _slopes;
+
+    /// <param name="scene">The scene.</param>
+    /// <param name="workspace">Its workspace.</param>
+    /// <param name="rows">Its readings in order of kind.</param>
+    /// <param name="layout">Columns of derivatives.</param>
+    public SignalReader(
+        Scene scene,
+        Workspace workspace,
+        ImmutableArray<Row> rows,
+        PredictorColumns layout
+    )
+    {
+        _circuit = new(workspace);
+        _columns = layout.All;
+        _levels =
+        [
+            .. rows.Where(r => r.Kind == ReadingKind.Ac)
+                .Select(r => new LevelProbe(r.Node, r.RefNode, r.MeterOhms, r.MeterFarads)),
+        ];
+        _pairs =
+        [
+            .. rows.Where(r => r.Kind == ReadingKind.Ohms)
+                .Select(r => new NodePair(r.Node, r.RefNode)),
+        ];
+        _firstPair = rows.Length - _pairs.Length;
+        _firstLevel = _firstPair - _levels.Length;
+        _excitations = scene.Signal is { } signal ? [ExcitationOf(signal)] : [];
+        _frequency = scene.Signal?.Frequency ?? 0;
+        _complex = new Complex[_levels.Length];
+        _slopes = new Complex[_levels.Length * _columns.Length];
+    }
+
+    /// <summary>Fills the rows of levels and resistances.</summary>
+    /// <param name="values">Volts RMS or ohms, one a reading of the scene; NaN where there is no answer.</param>
+    /// <param name="raw">Derivatives, [readings x width]; empty when none are wanted.</param>
+    /// <param name="width">Columns wanted.</param>
+    public void Read(Span<double> values, Span<double> raw, int width)
+    {
+        ReadLevels(values[_firstLevel.._firstPair], From(raw, _firstLevel * width), width);
+        ReadResistances(values[_firstPair..], From(raw, _firstPair * width), width);
+    }
+
+    private void ReadLevels(Span<double> values, Span<double> raw, int width)
+    {
+        if (_levels.Length == 0)
+        {
+            return;
+        }
+        if (_excitations.Length == 0)
+        {
+            values.Clear();
+            From(raw, 0, values.Length * width).Clear();
+            return;
+        }
+        var slopes = _slopes.AsSpan(0, raw.IsEmpty ? 0 : _levels.Length * width);
+        var columns = _columns.AsSpan(0, raw.IsEmpty ? 0 : width);
+        if (!_circuit.Levels(_frequency, _excitations, _levels, columns, _complex, slopes))
+        {
+            values.Fill(double.NaN);
+            return;
+        }
+        for (var i = 0; i < values.Length; i++)
+        {
+            var level = _complex[i];
+            values[i] = level.Magnitude;
+            // d|v| = Re(conj(v) dv) / |v|
+            var toward = values[i] > 0 ? Complex.Conjugate(level) / values[i] : Complex.Zero;
+            for (var column = 0; column < columns.Length; column++)
+            {
+                raw[i * width + column] = (toward * slopes[i * width + column]).Real;
+            }
+        }
+    }
+
+    private void ReadResistances(Span<double> values, Span<double> raw, int width)
+    {
+        if (_pairs.Length == 0)
+        {
+            return;
+        }
+        var columns = _columns.AsSpan(0, raw.IsEmpty ? 0 : width);
+        if (!_circuit.Resistances(_pairs, columns, values, From(raw, 0, values.Length * width)))
+        {
+            values.Fill(double.NaN);
+        }
+    }
+
+    private static Span<double> From(Span<double> raw, int start) =>
+        raw.IsEmpty ? raw : raw[start..];
+
+    private static Span<double> From(Span<double> raw, int start, int length) =>
+        raw.IsEmpty ? raw : raw.Slice(start, length);
+
+    private static Excitation ExcitationOf(TestSignal signal) =>
+        signal.Source >= 0
+            ? Excitation.OfSource(signal.Source, signal.Volts)
+            : Excitation.Fed(
+                signal.Node,
+                0,
+                signal.Volts,
+                TestSignal.SourceOhms,
+                TestSignal.BlockingFarads
+            );
+}
