@@ -9,8 +9,10 @@ namespace NetAudit.Diagnosis.Search;
 /// </summary>
 internal sealed class FaultSearch
 {
-    /// <summary>Singles that are refined.</summary>
+    /// <summary>Singles that are refined at least; few readings leave many alike, and all within so many nats of the best are refined.</summary>
     private const int RefinedSingles = 40;
+    private const int MostRefinedSingles = 300;
+    private const double RefinedWithin = 5;
 
     /// <summary>Further singles that are refined because they would be among the best if their worst reading were a slip.</summary>
     private const int RefinedBesideSlips = 12;
@@ -158,7 +160,8 @@ internal sealed class FaultSearch
         }
         var ranked = Best(singles, s => s.Score);
         var promising = ranked
-            .Take(RefinedSingles)
+            .Take(MostRefinedSingles)
+            .Where((s, i) => i < RefinedSingles || s.Score > ranked[0].Score - RefinedWithin)
             .Concat(Best(singles, s => s.Robust).Take(RefinedBesideSlips))
             .DistinctBy(s => s.Set.Key)
             .ToArray();

@@ -20,6 +20,9 @@ internal sealed class SingleSelection
     /// <summary>Faults evaluated that no reading sees: each is as probable as its share of all faults.</summary>
     private const int Unseen = 24;
 
+    /// <summary>With fewer readings nearly everything is unseen, and all of it is evaluated.</summary>
+    private const int FewReadings = 6;
+
     private const int Sweeps = 2;
 
     private readonly KnownEffects _known;
@@ -45,7 +48,7 @@ internal sealed class SingleSelection
                         .Where(i => !IsSeen(i))
                         .OrderByDescending(i => _score[i])
                         .DistinctBy(i => known.Faults[i].Class.Index)
-                        .Take(Unseen)
+                        .Take(_readings < FewReadings ? settled.Length : Unseen)
                 )
                 .Concat(settled.OrderByDescending(SlipScores(healthy)).Take(BesideSlip))
                 .Concat(BestPairs.SelectMany(p => (int[])[p.First, p.Second]))
