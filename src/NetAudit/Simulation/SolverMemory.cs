@@ -55,6 +55,9 @@ internal sealed unsafe class SolverMemory
             mostResults,
             index,
             mostResults,
+            t.ChargeCount,
+            t.ChargeCount,
+            t.ChargeCount,
         ];
         _block = GC.AllocateArray<double>(sizes.Sum(), pinned: true);
         fixed (double* start = _block)
@@ -94,6 +97,9 @@ internal sealed unsafe class SolverMemory
             Results = Take();
             Direction = Take();
             Factors = Take();
+            ChargeHistories = Take();
+            Charges = Take();
+            ChargeCapacitances = Take();
         }
     }
 
@@ -163,4 +169,13 @@ internal sealed unsafe class SolverMemory
 
     /// <summary>Strengths of the flows of the law at hand.</summary>
     public double* Factors { get; }
+
+    /// <summary>By stored charge: amperes that the integration rule adds to rate times charge.</summary>
+    public double* ChargeHistories { get; }
+
+    /// <summary>By stored charge of semiconductors: coulombs at the point last evaluated.</summary>
+    public double* Charges { get; }
+
+    /// <summary>By stored charge of semiconductors: farads at the point last evaluated.</summary>
+    public double* ChargeCapacitances { get; }
 }

@@ -197,6 +197,10 @@ public sealed unsafe partial class Workspace
             Gain = _elementGain[instance.Element],
             Offset = _elementThreshold[instance.Element],
             JunctionLeakage = Topology.Leakage,
+            Rate = _chargeRate,
+            Histories = _m.ChargeHistories + instance.FirstCharge,
+            Charges = _m.Charges + instance.FirstCharge,
+            Capacitances = _m.ChargeCapacitances + instance.FirstCharge,
         };
     }
 }

@@ -245,6 +245,12 @@ public sealed unsafe partial class Workspace
             Count(_t.Ports[a].Node, current);
             Count(_t.Ports[b].Node, -current);
         }
+        for (var i = 0; i < _t.Capacitances.Length; i++)
+        {
+            var current = AmpsThrough(i);
+            Count(_t.Ports[_t.Capacitances[i].A].Node, current);
+            Count(_t.Ports[_t.Capacitances[i].B].Node, -current);
+        }
         for (var i = 0; i < _t.LinearStamps.Length; i++)
         {
             Count(

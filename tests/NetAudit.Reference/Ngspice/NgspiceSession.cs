@@ -143,6 +143,30 @@ public sealed unsafe class NgspiceSession
         return ((Complex*)found->ComplexData)[frequency];
     }
 
+    /// <summary>Runs a transient; false when ngspice gives up on the way. Times in seconds.</summary>
+    /// <param name="step">Step of its plots, and what stands for rise times that are not given.</param>
+    /// <param name="stop">End.</param>
+    /// <param name="largest">Longest time step.</param>
+    public bool Transient(double step, double stop, double largest)
+    {
+        Command("destroy all");
+        messages.Clear();
+        Command(
+            string.Create(CultureInfo.InvariantCulture, $"tran {step:R} {stop:R} 0 {largest:R}")
+        );
+        return !Failed()
+            && Text(NgspiceNative.CurrentPlot()).StartsWith("tran", StringComparison.Ordinal);
+    }
+
+    /// <summary>All values of a vector of the last analysis; <c>time</c> is that of a transient.</summary>
+    public double[] Values(string vector)
+    {
+        var info = With(vector, name => (nint)NgspiceNative.VectorInfo(name));
+        var found = (VectorInfo*)info;
+        ThrowIf(found == null || found->RealData == null, $"no vector {vector}");
+        return new ReadOnlySpan<double>(found->RealData, found->Length).ToArray();
+    }
+
     /// <summary>Runs one ngspice command.</summary>
     public void Command(string text)
     {

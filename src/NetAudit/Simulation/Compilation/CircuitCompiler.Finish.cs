@@ -90,6 +90,7 @@ internal sealed partial class CircuitCompiler
             Flows = [.. _flows],
             Partials = [.. _partials],
             JunctionCount = _junctions,
+            ChargeCount = _charges,
             FirstFlowOf = ByElement(
                 _flows.Count,
                 i => _semiconductorElements.Contains(_flows[i].Element) ? -1 : _flows[i].Element

@@ -109,7 +109,16 @@ internal sealed partial class CircuitCompiler
     private void AddDevice(NonlinearDevice device, int e, ReadOnlySpan<int> ports)
     {
         _semiconductors.Add(
-            new(device, e, _inputs.Count, ports.Length, _flows.Count, _partials.Count, _junctions)
+            new(
+                device,
+                e,
+                _inputs.Count,
+                ports.Length,
+                _flows.Count,
+                _partials.Count,
+                _junctions,
+                _charges
+            )
         );
         var firstFlow = _flows.Count;
         _semiconductorElements.Add(e);
@@ -126,5 +135,6 @@ internal sealed partial class CircuitCompiler
             _partials.Add((firstFlow + flow, ports[input]));
         }
         _junctions += device.JunctionCount;
+        _charges += device.ChargeCount;
     }
 }

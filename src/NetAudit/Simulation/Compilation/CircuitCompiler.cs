@@ -34,6 +34,7 @@ internal sealed partial class CircuitCompiler
     private int _unknowns;
     private int _discarded = 1;
     private int _junctions;
+    private int _charges;
     private int _discardPort;
 
     private CircuitCompiler(Circuit circuit, bool isDynamic)

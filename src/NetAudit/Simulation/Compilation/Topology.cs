@@ -49,7 +49,7 @@ internal sealed record LawInstance(
     int FirstPartial
 );
 
-/// <summary>A semiconductor: a range of inputs, flows, partials and junctions.</summary>
+/// <summary>A semiconductor: a range of inputs, flows, partials, junctions and stored charges.</summary>
 internal sealed record SemiconductorInstance(
     NonlinearDevice Device,
     int Element,
@@ -57,7 +57,8 @@ internal sealed record SemiconductorInstance(
     int InputCount,
     int FirstFlow,
     int FirstPartial,
-    int FirstJunction
+    int FirstJunction,
+    int FirstCharge
 );
 
 /// <summary>A non-linear current from one port to another, and the element whose strength scales it (-1: none).</summary>
@@ -167,6 +168,9 @@ internal sealed class Topology
     public required (int Flow, int ColumnPort)[] Partials { get; init; }
 
     public required int JunctionCount { get; init; }
+
+    /// <summary>Charges that semiconductors store.</summary>
+    public required int ChargeCount { get; init; }
 
     public required SparsePattern Pattern { get; init; }
 

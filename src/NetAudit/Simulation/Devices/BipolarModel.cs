@@ -3,9 +3,9 @@ using NetAudit.Circuits;
 namespace NetAudit.Simulation.Devices;
 
 /// <summary>
-/// Bipolar transistor at DC: the integral charge control model of H. K. Gummel and H. C. Poon, Bell Syst. Tech. J. 49, 1970, p. 827,
+/// Bipolar transistor: the integral charge control model of H. K. Gummel and H. C. Poon, Bell Syst. Tech. J. 49, 1970, p. 827,
 /// in the form and with the defaults of the SPICE3 user manual, section 3.4.4. Inputs: inner collector, inner base, inner emitter,
-/// outer base. Flows: base-emitter, base-collector, transport (collector to emitter), base resistance.
+/// outer base. Charges: depletion (CJE, CJC, all of it at the inner base) and diffusion (TF, TR); left out are XTF, PTF, CJS and XCJC. Flows: base-emitter, base-collector, transport (collector to emitter), base resistance.
 /// </summary>
 internal sealed unsafe class BipolarModel : NonlinearDevice
 {
@@ -49,6 +49,10 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
     private readonly double _baseResistanceRange;
     private readonly double _halfBaseCurrent;
     private readonly double _critical;
+    private readonly DepletionCharge _emitterDepletion;
+    private readonly DepletionCharge _collectorDepletion;
+    private readonly double _forwardTransit;
+    private readonly double _reverseTransit;
 
     public BipolarModel(DeviceModel card, double area, double celsius)
     {
@@ -84,6 +88,10 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         _baseResistanceRange = baseResistance / area - _leastBaseResistance;
         _halfBaseCurrent = card.Get("irb", 0) * area;
         _critical = Junction.CriticalVoltage(thermal, _saturation);
+        _emitterDepletion = DepletionCharge.Of(card, area, "cje", ("vje", 0.75), ("mje", 0.33));
+        _collectorDepletion = DepletionCharge.Of(card, area, "cjc", ("vjc", 0.75), ("mjc", 0.33));
+        _forwardTransit = card.Get("tf", 0);
+        _reverseTransit = card.Get("tr", 0);
         HasBaseResistance = baseResistance > 0;
         CollectorConductance = Inverse(card.Get("rc", 0) / area);
         EmitterConductance = Inverse(card.Get("re", 0) / area);
@@ -108,6 +116,14 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         AllPartials.AsSpan(0, HasBaseResistance ? 11 : 7);
 
     public override int JunctionCount => 2;
+
+    public override int ChargeCount =>
+        _emitterDepletion.Exists
+        || _collectorDepletion.Exists
+        || _forwardTransit > 0
+        || _reverseTransit > 0
+            ? 2
+            : 0;
 
     public override bool Evaluate(ref DeviceFrame frame)
     {
@@ -166,11 +182,35 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
         var baseEmitterSlope = gbe / forwardBeta + leakEslope + frame.JunctionLeakage;
         var baseCollector = ibc / _reverseBeta + leakC + frame.JunctionLeakage * vbc;
         var baseCollectorSlope = gbc / _reverseBeta + leakCslope + frame.JunctionLeakage;
+        var (baseCurrent, baseByVbe, baseByVbc) = (
+            baseEmitter + baseCollector,
+            baseEmitterSlope,
+            baseCollectorSlope
+        );
         var transport = (ibe - ibc) / charge;
         var transportByVbe = (gbe - transport * chargeByVbe) / charge;
         var transportByVbc = (-gbc - transport * chargeByVbc) / charge;
 
         var (stepE, stepC) = (appliedEmitter - vbe, appliedCollector - vbc);
+        if (ChargeCount > 0)
+        {
+            // The forward charge also depends on vbc, through the base charge: left to the residual, it costs Newton's method little.
+            var depletionE = _emitterDepletion.At(vbe);
+            var carried = _forwardTransit / charge;
+            var chargeE = depletionE.Coulombs + carried * ibe;
+            var capacitanceE = depletionE.Farads + carried * (gbe - ibe * chargeByVbe / charge);
+            frame.Store(0, (chargeE, capacitanceE), stepE, ref baseEmitter, ref baseEmitterSlope);
+            var depletionC = _collectorDepletion.At(vbc);
+            var chargeC = depletionC.Coulombs + _reverseTransit * ibc;
+            var capacitanceC = depletionC.Farads + _reverseTransit * gbc;
+            frame.Store(
+                1,
+                (chargeC, capacitanceC),
+                stepC,
+                ref baseCollector,
+                ref baseCollectorSlope
+            );
+        }
         frame.Flows[0] = _sign * (baseEmitter + baseEmitterSlope * stepE);
         frame.Flows[1] = _sign * (baseCollector + baseCollectorSlope * stepC);
         frame.Flows[2] = _sign * (transport + transportByVbe * stepE + transportByVbc * stepC);
@@ -188,9 +228,9 @@ internal sealed unsafe class BipolarModel : NonlinearDevice
                 charge,
                 chargeByVbe,
                 chargeByVbc,
-                baseEmitter + baseCollector,
-                baseEmitterSlope,
-                baseCollectorSlope,
+                baseCurrent,
+                baseByVbe,
+                baseByVbc,
                 stepE,
                 stepC
             );

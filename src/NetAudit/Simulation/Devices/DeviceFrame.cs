@@ -35,4 +35,34 @@ internal unsafe struct DeviceFrame
 
     /// <summary>Whether junction voltages may be limited against the old ones.</summary>
     public bool Limit;
+
+    /// <summary>Rate of the integration rule, 1/s: a stored charge q adds the current rate q + history. 0 at DC.</summary>
+    public double Rate;
+
+    /// <summary>By stored charge: its history, amperes.</summary>
+    public double* Histories;
+
+    /// <summary>By stored charge: coulombs.</summary>
+    public double* Charges;
+
+    /// <summary>By stored charge: farads.</summary>
+    public double* Capacitances;
+
+    /// <summary>
+    /// Records a charge and adds its current, all in the device's own sense; <paramref name="beyond"/> are the volts from the limited
+    /// junction voltage to the applied one.
+    /// </summary>
+    public readonly void Store(
+        int index,
+        (double Coulombs, double Farads) charge,
+        double beyond,
+        ref double amperes,
+        ref double siemens
+    )
+    {
+        Charges[index] = charge.Coulombs + charge.Farads * beyond;
+        Capacitances[index] = charge.Farads;
+        amperes += Rate * charge.Coulombs + Histories[index];
+        siemens += Rate * charge.Farads;
+    }
 }

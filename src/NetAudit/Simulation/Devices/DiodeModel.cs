@@ -3,8 +3,8 @@ using NetAudit.Circuits;
 namespace NetAudit.Simulation.Devices;
 
 /// <summary>
-/// Junction diode at DC with reverse breakdown. Inputs: anode behind the series resistance, cathode. Defaults: SPICE3 user manual,
-/// section 3.4.2 (IS 1e-14, N 1, RS 0, EG 1.11, XTI 3, BV infinite, IBV 1e-3, TNOM 27 °C).
+/// Junction diode with reverse breakdown, depletion charge (CJO, VJ, M, FC) and diffusion charge (TT). Inputs: anode behind the series resistance, cathode. Defaults: SPICE3 user manual,
+/// section 3.4.2 (IS 1e-14, N 1, RS 0, CJO 0, VJ 1, M 0.5, FC 0.5, TT 0, EG 1.11, XTI 3, BV infinite, IBV 1e-3, TNOM 27 °C).
 /// </summary>
 internal sealed unsafe class DiodeModel : NonlinearDevice
 {
@@ -14,6 +14,8 @@ internal sealed unsafe class DiodeModel : NonlinearDevice
     private readonly double _emissionVoltage;
     private readonly double _critical;
     private readonly double _breakdown;
+    private readonly DepletionCharge _depletion;
+    private readonly double _transitTime;
 
     public DiodeModel(DeviceModel card, double area, double celsius)
     {
@@ -36,6 +38,14 @@ internal sealed unsafe class DiodeModel : NonlinearDevice
             breakdown > 0
                 ? MatchBreakdown(breakdown, Math.Abs(card.Get("ibv", 1e-3)) * area)
                 : double.PositiveInfinity;
+        _depletion = DepletionCharge.Of(
+            card,
+            area,
+            card.Parameters.ContainsKey("cj0") ? "cj0" : "cjo",
+            ("vj", 1),
+            ("m", 0.5)
+        );
+        _transitTime = card.Get("tt", 0);
         SeriesConductance = card.Get("rs", 0) > 0 ? area / card.Get("rs", 0) : 0;
     }
 
@@ -50,6 +60,8 @@ internal sealed unsafe class DiodeModel : NonlinearDevice
     public override ReadOnlySpan<(int Flow, int Input)> Partials => AllPartials;
 
     public override int JunctionCount => 1;
+
+    public override int ChargeCount => _depletion.Exists || _transitTime > 0 ? 1 : 0;
 
     public override bool Evaluate(ref DeviceFrame frame)
     {
@@ -72,8 +84,20 @@ internal sealed unsafe class DiodeModel : NonlinearDevice
             amperes = -_saturation * exponential;
             siemens = _saturation * exponential / _emissionVoltage;
         }
+        var (stored, farads) = (_transitTime * amperes, _transitTime * siemens);
         amperes += frame.JunctionLeakage * volts;
         siemens += frame.JunctionLeakage;
+        if (ChargeCount > 0)
+        {
+            var (coulombs, depletion) = _depletion.At(volts);
+            frame.Store(
+                0,
+                (stored + coulombs, farads + depletion),
+                applied - volts,
+                ref amperes,
+                ref siemens
+            );
+        }
         frame.Flows[0] = amperes + siemens * (applied - volts);
         frame.Partials[0] = siemens;
         frame.Partials[1] = -siemens;

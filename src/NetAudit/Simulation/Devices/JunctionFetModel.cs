@@ -3,7 +3,7 @@ using NetAudit.Circuits;
 namespace NetAudit.Simulation.Devices;
 
 /// <summary>
-/// Junction field-effect transistor at DC: H. Shichman and D. A. Hodges, IEEE J. Solid-State Circuits 3, 1968, p. 285, with the doping
+/// Junction field-effect transistor with the depletion charges of its gate (CGS, CGD, PB, FC): H. Shichman and D. A. Hodges, IEEE J. Solid-State Circuits 3, 1968, p. 285, with the doping
 /// tail parameter B of SPICE3; defaults of the SPICE3 user manual, section 3.4.6. Inputs: inner drain, gate, inner source.
 /// Flows: gate-source, gate-drain, drain-source.
 /// </summary>
@@ -30,6 +30,8 @@ internal sealed unsafe class JunctionFetModel : NonlinearDevice
     private readonly double _saturation;
     private readonly double _thermal;
     private readonly double _critical;
+    private readonly DepletionCharge _sourceDepletion;
+    private readonly DepletionCharge _drainDepletion;
 
     public JunctionFetModel(DeviceModel card, double area, double celsius)
     {
@@ -52,6 +54,8 @@ internal sealed unsafe class JunctionFetModel : NonlinearDevice
                 1
             );
         _critical = Junction.CriticalVoltage(_thermal, _saturation);
+        _sourceDepletion = DepletionCharge.Of(card, area, "cgs", ("pb", 1), ("m", 0.5));
+        _drainDepletion = DepletionCharge.Of(card, area, "cgd", ("pb", 1), ("m", 0.5));
         DrainConductance = card.Get("rd", 0) > 0 ? area / card.Get("rd", 0) : 0;
         SourceConductance = card.Get("rs", 0) > 0 ? area / card.Get("rs", 0) : 0;
     }
@@ -67,6 +71,8 @@ internal sealed unsafe class JunctionFetModel : NonlinearDevice
     public override ReadOnlySpan<(int Flow, int Input)> Partials => AllPartials;
 
     public override int JunctionCount => 2;
+
+    public override int ChargeCount => _sourceDepletion.Exists || _drainDepletion.Exists ? 2 : 0;
 
     public override bool Evaluate(ref DeviceFrame frame)
     {
@@ -108,6 +114,11 @@ internal sealed unsafe class JunctionFetModel : NonlinearDevice
             byDrain = g + d;
         }
         var (stepS, stepD) = (appliedSource - vgs, appliedDrain - vgd);
+        if (ChargeCount > 0)
+        {
+            frame.Store(0, _sourceDepletion.At(vgs), stepS, ref igs, ref ggs);
+            frame.Store(1, _drainDepletion.At(vgd), stepD, ref igd, ref ggd);
+        }
         frame.Flows[0] = _sign * (igs + ggs * stepS);
         frame.Flows[1] = _sign * (igd + ggd * stepD);
         frame.Flows[2] = _sign * (drain + byGate * stepS + byDrain * (stepS - stepD));

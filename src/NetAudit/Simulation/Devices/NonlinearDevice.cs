@@ -14,6 +14,9 @@ internal abstract unsafe class NonlinearDevice
     /// <summary>Number of junction voltages that are limited.</summary>
     public abstract int JunctionCount { get; }
 
+    /// <summary>Number of charges that the device stores.</summary>
+    public virtual int ChargeCount => 0;
+
     /// <summary>Computes flows and partials; true when a junction voltage was limited.</summary>
     public abstract bool Evaluate(ref DeviceFrame frame);
 }
