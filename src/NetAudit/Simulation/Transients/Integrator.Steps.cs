@@ -73,13 +73,19 @@ internal sealed partial class Integrator
         {
             return false;
         }
+        Sensitivity?.First(rate);
         _workspace.Solution.CopyTo(_middleSolution);
         for (var i = 0; i < _histories.Length; i++)
         {
             _histories[i] = CompositeRule.SecondHistory(rate, _now.Charge[i], _middle.Charge[i]);
         }
         Extrapolate(_solution, _middleSolution, (1 - CompositeRule.Share) / CompositeRule.Share);
-        return Stage(rate, after, _next, cancellationToken);
+        if (!Stage(rate, after, _next, cancellationToken))
+        {
+            return false;
+        }
+        Sensitivity?.Second(rate);
+        return true;
     }
 
     private bool Stage(
@@ -142,6 +148,7 @@ internal sealed partial class Integrator
         _lastStep = step;
         _hasSlope = true;
         _now.CopyFrom(_next);
+        Sensitivity?.Accept();
         Keep();
         foreach (var (index, _) in _watched)
         {
@@ -172,6 +179,7 @@ internal sealed partial class Integrator
             }
             if (Stage(rate, Time + step, _next, cancellationToken))
             {
+                Sensitivity?.Euler(rate);
                 Accept(step, Time + step);
                 taken++;
             }

@@ -34,6 +34,7 @@ internal sealed partial class Integrator
     private readonly double[] _middleSolution;
     private readonly double[] _low;
     private readonly double[] _high;
+    private readonly double[] _usual;
     private readonly (int Index, double Floor)[] _watched;
     private double _step;
     private double _lastStep;
@@ -66,6 +67,7 @@ internal sealed partial class Integrator
         _middleSolution = new double[t.IndexCount];
         _low = new double[t.IndexCount];
         _high = new double[t.IndexCount];
+        _usual = new double[t.IndexCount];
         _watched = [.. Watched(t, options)];
     }
 
@@ -77,12 +79,18 @@ internal sealed partial class Integrator
     /// <summary>Called after each accepted step, with the workspace at its end.</summary>
     public Action<Integrator>? Stepped { get; set; }
 
+    /// <summary>Charges and fluxes now; see <see cref="DynamicStates"/>.</summary>
+    public ReadOnlySpan<double> Charges => _now.Charge;
+
+    /// <summary>Carried along with the steps when given.</summary>
+    public StateSensitivity? Sensitivity { get; set; }
+
     /// <summary>How it has gone so far.</summary>
     public TransientOutcome Outcome(TransientFailure failure) =>
         new(failure, Time, _steps, _rejected, _iterations);
 
-    /// <summary>What an unknown has swung through since the start.</summary>
-    public double Swing(int index) => _high[index] - _low[index];
+    /// <summary>What an unknown has swung through since the start, or in the period before.</summary>
+    public double Swing(int index) => Math.Max(_usual[index], _high[index] - _low[index]);
 
     /// <summary>Begins at the operating point for the sources' values at time 0. False when there is none.</summary>
     public bool StartAtOperatingPoint(
@@ -110,6 +118,20 @@ internal sealed partial class Integrator
         _workspace.Solution.Clear();
         Begin();
         Array.Clear(_now.Charge);
+    }
+
+    /// <summary>Back to time 0 with these charges and fluxes; what the solution was is the first guess.</summary>
+    public void StartPeriod(ReadOnlySpan<double> charges)
+    {
+        Time = 0;
+        charges.CopyTo(_now.Charge);
+        foreach (var (index, _) in _watched)
+        {
+            _usual[index] = _high[index] - _low[index];
+            _low[index] = _high[index] = _solution[index];
+        }
+        _hasSlope = false;
+        _atCorner = true;
     }
 
     /// <summary>Goes on to a time, which is met exactly. What ended it early, else <see cref="TransientFailure.None"/>.</summary>
