@@ -44,7 +44,10 @@ internal sealed record SuspectRanking(
         var kept = new List<Evaluation>();
         foreach (var evaluation in relevant)
         {
-            var smaller = kept.Where(k => k.Set.Members.Length < evaluation.Set.Members.Length);
+            // A single fault that shows nowhere yet stays: another kind of reading may show it.
+            var smaller = kept.Where(k =>
+                !k.Set.Members.IsEmpty && k.Set.Members.Length < evaluation.Set.Members.Length
+            );
             if (
                 !smaller.Any(k =>
                     evaluation.Set.Contains(k.Set) && distinguisher.Same(k, evaluation)
