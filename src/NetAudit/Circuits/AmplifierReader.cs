@@ -64,11 +64,18 @@ public static class AmplifierReader
     ) => Join(netlist, sheetText is null ? null : SheetReader.Read(sheetText, sheetName));
 
     /// <summary>The amplifier of a circuit and a sheet whose names are known to be right.</summary>
-    public static Amplifier Of(Circuit circuit, ServiceSheet sheet)
+    public static Amplifier Of(Circuit circuit, ServiceSheet sheet) => Of(circuit, sheet, null);
+
+    // Parts, stages and points are those of the netlist as it stands.
+    private static Amplifier Of(
+        Circuit circuit,
+        ServiceSheet sheet,
+        Action<string, string, string>? supplyProblem
+    )
     {
         var parts = PartFinder.Find(circuit, sheet);
         return new Amplifier(
-            circuit,
+            SupplyAttachment.Attach(circuit, sheet.Supplies, supplyProblem),
             sheet,
             parts,
             StageFinder.Find(circuit, sheet, parts),
@@ -83,7 +90,11 @@ public static class AmplifierReader
             var all = netlist.Diagnostics.AddRange(sheet?.Diagnostics.ToImmutable() ?? []);
             return new AmplifierReadResult(null, all);
         }
-        var amplifier = Of(netlist.Circuit, sheet?.Sheet ?? ServiceSheet.Default);
+        var amplifier = Of(
+            netlist.Circuit,
+            sheet?.Sheet ?? ServiceSheet.Default,
+            (source, why, mend) => SheetCheck.ReportSupply(sheet!, source, why, mend)
+        );
         if (sheet is null)
         {
             return new AmplifierReadResult(amplifier, netlist.Diagnostics);

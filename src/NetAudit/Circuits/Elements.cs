@@ -72,7 +72,23 @@ public sealed record VoltageSource(
     ImmutableArray<Terminal> Terminals,
     Stimulus Stimulus,
     SourceSpan Where
-) : Element(Name, Terminals, Where);
+) : Element(Name, Terminals, Where)
+{
+    /// <summary>The rectifier that takes the source's place, of the polarity of its DC value; null for an ideal source.</summary>
+    public RectifierSupply? Supply { get; init; }
+
+    /// <summary>The source at that part of its wall voltage; 0 is off.</summary>
+    public VoltageSource AtMains(double part) =>
+        Supply is { } supply
+            ? this with
+            {
+                Supply = supply with { Secondary = supply.Secondary * part },
+            }
+            : this with
+            {
+                Stimulus = Stimulus with { Dc = Stimulus.Dc * part },
+            };
+}
 
 /// <summary>I: positive current flows from the first terminal through the source to the second.</summary>
 public sealed record CurrentSource(

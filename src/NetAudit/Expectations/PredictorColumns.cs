@@ -1,4 +1,3 @@
-using NetAudit.Circuits;
 using NetAudit.Simulation;
 
 namespace NetAudit.Expectations;
@@ -15,7 +14,7 @@ internal sealed class PredictorColumns
         var count = compiled.Parameters.Length;
         var used = Enumerable
             .Range(0, count)
-            .Where(p => withDynamics || ActsAtDc(compiled, p))
+            .Where(p => withDynamics || compiled.ActsAtDc(p))
             .ToArray();
         All = [.. used, .. Enumerable.Range(count, MostEdits)];
         ColumnOf = new int[count];
@@ -35,8 +34,4 @@ internal sealed class PredictorColumns
 
     /// <summary>Number of parameter columns.</summary>
     public int Parameters { get; }
-
-    private static bool ActsAtDc(CompiledCircuit compiled, int parameter) =>
-        compiled.Parameters[parameter] is not { Kind: ParameterKind.Value } value
-        || compiled.Circuit.Elements[value.Index] is not (Capacitor or Inductor);
 }

@@ -70,6 +70,12 @@ public sealed class CompiledCircuit
     public int FindParameter(ParameterKind kind, int index) =>
         _parameterIndex.GetValueOrDefault((kind, index), -1);
 
+    /// <summary>True for a parameter that moves the operating point.</summary>
+    internal bool ActsAtDc(int parameter) =>
+        Parameters[parameter].Kind != ParameterKind.Value
+        || Circuit.Elements[Parameters[parameter].Index] is not (Capacitor or Inductor)
+        || Array.Exists(Plan.SupplyParameters, p => p.Parameter == parameter);
+
     private double[] FindInnerDrops()
     {
         if (Topology.InnerNodes.Length == 0)

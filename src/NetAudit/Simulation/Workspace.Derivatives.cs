@@ -58,15 +58,20 @@ public sealed unsafe partial class Workspace
         {
             slopes[column] = LinearSlope(element, _elementValue[element], adjoints, shifts);
         }
-        if (plan.Folded.Length + plan.Semiconductors.Length > 0)
+        if (plan.Folded.Length + plan.Semiconductors.Length + _supplies.Length > 0)
         {
             FindResponses();
             DifferentiateByFolded(probes, plan.Folded, adjoints, slopes, direct);
             DifferentiateBySemiconductors(plan.Semiconductors, adjoints, slopes);
         }
+        DifferentiateBySupplies(plan.Supplies, adjoints, slopes);
         foreach (var (column, edit) in plan.Edits)
         {
             slopes[column] = EditSlope(edit, adjoints, shifts);
+            if (_supplies.Length > 0 && _edits[edit].Kind is EditKind.Series or EditKind.None)
+            {
+                slopes[column] += SupplyEditSlope(_edits[edit].Element, adjoints);
+            }
         }
     }
 

@@ -80,7 +80,7 @@ public sealed unsafe partial class Workspace
         {
             Coupling => EditKind.None,
             Capacitor => _t.IsDynamic ? EditKind.Joint : EditKind.None,
-            Resistor or CurrentSource => EditKind.Series,
+            Resistor or CurrentSource or VoltageSource { Supply: not null } => EditKind.Series,
             VoltageSource or Inductor when _t.BranchOf[owner] < 0 => EditKind.Tree,
             not null when _t.BranchDiagonalOf[owner] >= 0 => EditKind.Series,
             _ => EditKind.Joint,

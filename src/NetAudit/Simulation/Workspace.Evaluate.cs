@@ -23,6 +23,10 @@ public sealed unsafe partial class Workspace
             {
                 limited = EvaluateSemiconductors(v, inputColumn, limit);
             }
+            if (_supplies.Length > 0)
+            {
+                EvaluateSupplies(v, inputColumn);
+            }
         }
         fixed (int* rows = _links.FlowRows)
         {

@@ -25,6 +25,7 @@ public sealed unsafe partial class Workspace
             _responsesKnown = true;
             FindFoldedResponses();
             FindSemiconductorResponses();
+            FindSupplyResponses();
         }
     }
 

@@ -1,5 +1,6 @@
 using NetAudit.Simulation.Compilation;
 using NetAudit.Simulation.Sparse;
+using NetAudit.Simulation.Supplies;
 
 namespace NetAudit.Simulation;
 
@@ -75,6 +76,12 @@ public sealed unsafe partial class Workspace
             ),
         ];
         _foldedEntryCount = new int[_plan.Reaches.Length];
+        _supplies = [.. _t.Supplies.Select(supply => new SupplyElement(supply.Supply))];
+        _supplySlopes = new SupplyValues[_supplies.Length];
+        _supplyWinding = new double[_supplies.Length];
+        _supplyFirst = new double[_supplies.Length];
+        _supplySecond = new double[_supplies.Length];
+        RestoreSupplies();
         _semiconductorResponses = new double[
             _t.Semiconductors.Length > 0 ? _plan.Rules.Length * MostFlows : 0
         ];
@@ -106,6 +113,7 @@ public sealed unsafe partial class Workspace
             Array.Fill(_elementGain, 1);
             Array.Clear(_elementThreshold);
             Array.Clear(_pinOffset);
+            RestoreSupplies();
             _parametersChanged = false;
             _stale = true;
         }
@@ -136,6 +144,11 @@ public sealed unsafe partial class Workspace
             case ParameterKind.Threshold:
                 _elementThreshold[index] = value;
                 break;
+            case ParameterKind.Winding
+            or ParameterKind.FirstRectifier
+            or ParameterKind.SecondRectifier:
+                SetSupply(kind, index, value);
+                break;
             default:
                 _pinOffset[index] = value;
                 break;
@@ -152,11 +165,15 @@ public sealed unsafe partial class Workspace
         {
             throw new InvalidOperationException("There is no operating point to read from.");
         }
-        return _t.BranchOf[element] >= 0 ? _m.V[_t.BranchOf[element]] : FoldedAmps(element);
+        return _t.BranchOf[element] >= 0 ? _m.V[_t.BranchOf[element]]
+            : FindSupply(element) is >= 0 and var supply ? -SupplyAmps(supply)
+            : FoldedAmps(element);
     }
 
     internal bool HasBranchAmps(int element) =>
-        _t.BranchOf[element] >= 0 || _t.Folding.Folded.Contains(element);
+        _t.BranchOf[element] >= 0
+        || _t.Folding.Folded.Contains(element)
+        || FindSupply(element) >= 0;
 
     /// <summary>Names the nodes where the current left over is largest, after a solve that failed.</summary>
     internal string WorstNodes()

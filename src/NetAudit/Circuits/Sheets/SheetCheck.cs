@@ -24,6 +24,19 @@ internal static class SheetCheck
         CheckTwice(sheet, amplifier);
     }
 
+    /// <summary>Reports a supply that the circuit cannot have, where the sheet names its source.</summary>
+    public static void ReportSupply(SheetReadResult sheet, string source, string why, string mend)
+    {
+        var reference = sheet.Names.LastOrDefault(name =>
+            name.Kind == NameKind.Source && name.Name == source
+        );
+        sheet.Diagnostics.Error(
+            reference == default ? new SourceSpan(sheet.File, 1, 1) : reference.Where,
+            why,
+            mend
+        );
+    }
+
     // Two tubes or stages of one name could not be told apart on screen.
     private static void CheckTwice(SheetReadResult sheet, Amplifier amplifier)
     {

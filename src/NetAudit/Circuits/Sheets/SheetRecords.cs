@@ -119,7 +119,10 @@ public enum RectifierCircuit
 /// <param name="Name">Name.</param>
 /// <param name="Source">The netlist source that stands for it.</param>
 /// <param name="Secondary">Secondary volts RMS (of one half when centre-tapped).</param>
-/// <param name="WindingResistance">Ohms of the winding (of one half when centre-tapped), the primary's share included.</param>
+/// <param name="WindingResistance">
+/// Ohms of the winding (of one half when centre-tapped), the primary's share included, less what the netlist has as resistors between
+/// source and reservoir.
+/// </param>
 /// <param name="Rectifier">Tube type, or null for solid-state diodes.</param>
 /// <param name="Circuit">Connection.</param>
 /// <param name="Reservoir">Element name of the reservoir capacitor.</param>

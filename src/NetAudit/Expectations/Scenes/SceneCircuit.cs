@@ -83,6 +83,7 @@ internal static class SceneCircuit
             element = element switch
             {
                 Resistor r => r with { Ohms = Math.Clamp(value, ClosedOhms, 1e12) },
+                VoltageSource { Supply: not null } v => v.AtMains(value / v.Stimulus.Dc),
                 VoltageSource v => v with { Stimulus = v.Stimulus with { Dc = value } },
                 CurrentSource i => i with { Stimulus = i.Stimulus with { Dc = value } },
                 _ => element,
@@ -96,10 +97,8 @@ internal static class SceneCircuit
                 (LoadOhms load, Resistor r) when isFixture => r with { Ohms = load.Ohms },
                 (MainsVoltage mains, VoltageSource v)
                     when amplifier.Sheet.Mains.Nominal is { } nominal
-                        && MainsSources.Follows(amplifier, v) => v with
-                {
-                    Stimulus = v.Stimulus with { Dc = v.Stimulus.Dc * mains.Volts / nominal },
-                },
+                        && MainsSources.Follows(amplifier, v) => v.AtMains(mains.Volts / nominal),
+                (PowerOff, VoltageSource { Supply: not null } v) => v.AtMains(0),
                 // A generator is unplugged; a source behind a rectifier does not conduct; any other is a short.
                 (PowerOff, VoltageSource v)
                     when isFixture || Contains(amplifier.Sheet.OpenWhenOff, v.Name) =>

@@ -83,6 +83,7 @@ internal sealed partial class CircuitCompiler
             MutualInductances = mutuals,
             Laws = [.. _laws],
             Semiconductors = [.. _semiconductors],
+            Supplies = [.. _supplies],
             PinOwner = PinOwners(),
             InnerNodes = [.. _innerNodes],
             ControlStamps = [.. _controlStamps],
@@ -93,7 +94,11 @@ internal sealed partial class CircuitCompiler
             ChargeCount = _charges,
             FirstFlowOf = ByElement(
                 _flows.Count,
-                i => _semiconductorElements.Contains(_flows[i].Element) ? -1 : _flows[i].Element
+                i =>
+                    _semiconductorElements.Contains(_flows[i].Element)
+                    || _supplyElements.Contains(_flows[i].Element)
+                        ? -1
+                        : _flows[i].Element
             ),
             FirstLinearOf = ByElement(_linear.Count, i => _linear[i].Element),
             FirstConstantOf = ByElement(_constants.Count, i => _constants[i].Element),

@@ -35,6 +35,9 @@ internal sealed partial class CircuitCompiler
                     }
                 }
                 break;
+            case VoltageSource { Supply: { } supply } source:
+                ListSupply(source, supply, e);
+                break;
             case VoltageSource source:
                 _parameters.Add(new(ParameterKind.Value, e, source.Stimulus.Dc));
                 if (_branchOf[e] >= 0)

@@ -25,7 +25,10 @@ internal sealed partial class CircuitCompiler
             }
             else if (
                 HasVoltageOutput(element)
-                || (element is VoltageSource or Inductor && !_folding.Folded.Contains(e))
+                || (
+                    element is VoltageSource { Supply: null } or Inductor
+                    && !_folding.Folded.Contains(e)
+                )
             )
             {
                 _branchOf[e] = AddUnknown(false);

@@ -22,6 +22,7 @@ internal sealed partial class CircuitCompiler
     private readonly List<Inductance> _inductances = [];
     private readonly List<LawInstance> _laws = [];
     private readonly List<SemiconductorInstance> _semiconductors = [];
+    private readonly List<SupplyInstance> _supplies = [];
     private readonly List<int> _inputs = [];
     private readonly List<Flow> _flows = [];
     private readonly List<(int, int)> _partials = [];
@@ -30,6 +31,7 @@ internal sealed partial class CircuitCompiler
     private readonly List<int> _controlStamps = [];
     private readonly List<(int, int)> _innerNodes = [];
     private readonly HashSet<int> _semiconductorElements = [];
+    private readonly HashSet<int> _supplyElements = [];
     private int[] _firstNode = [];
     private int _unknowns;
     private int _discarded = 1;

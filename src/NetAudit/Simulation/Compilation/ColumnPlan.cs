@@ -31,6 +31,15 @@ internal sealed class ColumnPlan
                     .ToArray()
             ),
         ];
+        Supplies =
+        [
+            .. plan.SupplyParameters.SelectMany(p =>
+                Enumerable
+                    .Range(0, _columns.Length)
+                    .Where(column => _columns[column] == p.Parameter)
+                    .Select(column => new SupplyColumn(column, p.Supply, p.Quantity))
+            ),
+        ];
         var parameters = plan.Rules.Length;
         Semiconductors =
         [
@@ -83,6 +92,9 @@ internal sealed class ColumnPlan
 
     /// <summary>By parameter.</summary>
     public ColumnTarget[] Semiconductors { get; }
+
+    /// <summary>By supply; these come on top of what the columns' own rules give.</summary>
+    public SupplyColumn[] Supplies { get; }
 
     /// <summary>By edit.</summary>
     public ColumnTarget[] Edits { get; }

@@ -59,6 +59,13 @@ internal sealed class DerivativePlan
     /// <summary>What each of <see cref="FoldedSources"/> can move.</summary>
     public FoldedReach[] Reaches { get; private set; } = [];
 
+    /// <summary>Parameters that a supply's current depends on, beside their own rules.</summary>
+    public (int Parameter, int Supply, SupplyQuantity Quantity)[] SupplyParameters
+    {
+        get;
+        private set;
+    } = [];
+
     public static DerivativePlan For(
         Circuit circuit,
         Topology topology,
@@ -71,7 +78,49 @@ internal sealed class DerivativePlan
             (plan.Rules[i], plan.Targets[i]) = plan.Choose(circuit, topology, parameters[i]);
         }
         plan.Reaches = [.. plan.FoldedSources.Select(source => FoldedReach.Of(source, topology))];
+        plan.SupplyParameters =
+        [
+            .. Enumerable
+                .Range(0, topology.Supplies.Length)
+                .SelectMany(supply =>
+                    ListSupply(topology.Supplies[supply], parameters)
+                        .Select(pair => (pair.Parameter, supply, pair.Quantity))
+                ),
+        ];
         return plan;
+    }
+
+    private static IEnumerable<(int Parameter, SupplyQuantity Quantity)> ListSupply(
+        SupplyInstance instance,
+        ImmutableArray<Parameter> parameters
+    )
+    {
+        for (var i = 0; i < parameters.Length; i++)
+        {
+            var (kind, index, _) = parameters[i];
+            if (index == instance.Element && kind != ParameterKind.Offset)
+            {
+                yield return (
+                    i,
+                    kind switch
+                    {
+                        ParameterKind.Value => SupplyQuantity.Secondary,
+                        ParameterKind.Strength => SupplyQuantity.Strength,
+                        ParameterKind.Winding => SupplyQuantity.Winding,
+                        ParameterKind.FirstRectifier => SupplyQuantity.First,
+                        _ => SupplyQuantity.Second,
+                    }
+                );
+            }
+            else if (kind == ParameterKind.Value && index == instance.Supply.Reservoir)
+            {
+                yield return (i, SupplyQuantity.Farads);
+            }
+            else if (kind == ParameterKind.Value && instance.Supply.Series.Contains(index))
+            {
+                yield return (i, SupplyQuantity.Series);
+            }
+        }
     }
 
     private (DerivativeRule, int) Choose(Circuit circuit, Topology t, Parameter parameter)
@@ -81,6 +130,9 @@ internal sealed class DerivativePlan
         {
             case ParameterKind.Offset:
                 return (DerivativeRule.Offset, index);
+            case not ParameterKind.Offset
+                when circuit.Elements[index] is VoltageSource { Supply: not null }:
+                return (DerivativeRule.None, -1);
             case ParameterKind.Strength when t.FirstFlowOf[index] >= 0:
                 return (DerivativeRule.FlowStrength, t.FirstFlowOf[index]);
             case ParameterKind.Strength when t.FirstLinearOf[index] >= 0:

@@ -68,7 +68,7 @@ internal sealed class NodeFolding
         for (var e = 0; e < circuit.Elements.Length; e++)
         {
             var joins =
-                circuit.Elements[e] is VoltageSource
+                circuit.Elements[e] is VoltageSource { Supply: null }
                 || (withInductors && circuit.Elements[e] is Inductor);
             if (joins && !isControl[e])
             {

@@ -25,7 +25,7 @@ internal static class SourceLoops
         {
             double? across = element switch
             {
-                VoltageSource source => source.Stimulus.Dc,
+                VoltageSource { Supply: null } source => source.Stimulus.Dc,
                 Inductor => 0,
                 _ => null,
             };

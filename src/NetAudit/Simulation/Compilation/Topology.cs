@@ -143,6 +143,9 @@ internal sealed class Topology
 
     public required SemiconductorInstance[] Semiconductors { get; init; }
 
+    /// <summary>Rectifier supplies.</summary>
+    public required SupplyInstance[] Supplies { get; init; }
+
     /// <summary>For each pin the element it belongs to, or -1 when it belongs to a device of several elements.</summary>
     public required int[] PinOwner { get; init; }
 

@@ -149,6 +149,11 @@ internal sealed partial class RectifierSteadyState
         {
             slopes[k] = (c * columns[k] - a * columns[ColumnCount + k]) / determinant;
         }
+        if (IsSymmetric)
+        {
+            // The one half cycle that was followed stands for both.
+            slopes[5] = slopes[6] = slopes[5] / 2;
+        }
         return new()
         {
             Volts = slopes[2],

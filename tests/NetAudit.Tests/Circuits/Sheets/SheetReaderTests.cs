@@ -242,7 +242,7 @@ public class SheetReaderTests
         "500mA T"
     )]
     [InlineData(
-        "[[supply]]\nname = \"S\"\nsource = \"VHT\"\nreservoir = \"C1\"\ncircuit = \"bridg\"",
+        "[[supply]]\nname = \"S\"\nsource = \"VHT\"\nreservoir = \"C1\"\ncircuit = \"bridg\"\nsecondary = 250",
         "5:11",
         "no rectifier circuit",
         "did you mean bridge?"

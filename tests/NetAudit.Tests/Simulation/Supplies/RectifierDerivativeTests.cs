@@ -57,23 +57,16 @@ public class RectifierDerivativeTests
         Check(slopes.Volts, x => at with { Volts = x }, at.Volts);
         Check(slopes.Secondary, x => at with { Secondary = x }, at.Secondary);
         Check(slopes.Ohms, x => at with { Ohms = x }, at.Ohms);
-        Check(slopes.Second, x => at with { Second = x }, at.Second, second != 1);
-        Check(slopes.First, x => at with { First = x }, at.First, second != 1);
-        Check(
-            slopes.First + slopes.Second,
-            x => at with { First = x, Second = second * x },
-            1,
-            second == 1
-        );
+        Check(slopes.First, x => at with { First = x }, at.First);
+        if (circuit != RectifierCircuit.HalfWave)
+        {
+            Check(slopes.Second, x => at with { Second = x }, at.Second);
+        }
         Check(slopes.Farads, x => at with { Farads = x }, at.Farads);
         Check(slopes.ReservoirOhms, x => at with { ReservoirOhms = x }, at.ReservoirOhms);
 
-        void Check(double slope, Func<double, RectifierInput> move, double x, bool wanted = true)
+        void Check(double slope, Func<double, RectifierInput> move, double x)
         {
-            if (!wanted)
-            {
-                return;
-            }
             var step = 1e-5 * x;
             double Amps(double value)
             {
