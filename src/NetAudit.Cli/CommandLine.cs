@@ -87,6 +87,7 @@ internal static class CommandLine
             SolveCommand.Create(streams),
             CompareCommand.Create(streams),
             JobsCommand.Create(streams),
+            BenchCommand.Create(streams),
             CheckCommand.Create(streams),
         };
         foreach (var option in root.Options)

@@ -56,6 +56,11 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit solve sample-circuits/marram-5.cir --json
 
             """,
+        ["bench"] = """
+              The bench page for every circuit of a folder, in the default browser:
+                netaudit bench sample-circuits
+
+            """,
         ["jobs"] = """
               Open a job, take readings for it from a file, look for it again:
                 netaudit jobs new sample-circuits/marram-20.cir --complaint hums

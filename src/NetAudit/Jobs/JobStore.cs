@@ -68,6 +68,11 @@ public sealed partial class JobStore : IDisposable
     public Diagnostic? SetField(long job, JobField field, string text) =>
         TooLong(text) ?? Change(job, transaction => transaction.SetField(job, field.Name(), text));
 
+    /// <summary>Remembers the view in which a job is left; that is no change of the job.</summary>
+    public Diagnostic? SetView(long job, string view) =>
+        TooLong(view)
+        ?? _database.Write(transaction => transaction.SetField(job, JobField.View.Name(), view));
+
     /// <summary>Changes the state of a job.</summary>
     public Diagnostic? SetState(long job, JobState state) =>
         Change(

@@ -69,6 +69,7 @@ public sealed class LayerTests
             .Select(a => (string)a.ConstructorArguments[0].Value);
 
         Assert.DoesNotContain("NetAudit.Cli", granted);
+        Assert.DoesNotContain("NetAudit.Bench", granted);
     }
 
     [Fact]

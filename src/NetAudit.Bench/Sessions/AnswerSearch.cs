@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using NetAudit.Bench.Circuits;
+using NetAudit.Diagnosis;
+using NetAudit.Expectations;
+
+namespace NetAudit.Bench.Sessions;
+
+/// <summary>
+/// Looks for the answer in the background: single faults first, then pairs, then more. A new reading ends the search that runs. Thread-safe.
+/// </summary>
+internal sealed class AnswerSearch(Action changed) : IDisposable
+{
+    private static readonly int[] Depths = [1, 2, new DiagnosisOptions().MaxFaults];
+
+    private readonly Lock _turn = new();
+    private CancellationTokenSource _running = new();
+
+    /// <summary>What is known now.</summary>
+    public Answer Answer { get; private set; } = Answer.None;
+
+    /// <summary>Begins anew with these readings.</summary>
+    public void Begin(PreparedCircuit circuit, ImmutableArray<Reading> readings)
+    {
+        CancellationToken token;
+        lock (_turn)
+        {
+            _running.Cancel();
+            _running.Dispose();
+            _running = new CancellationTokenSource();
+            token = _running.Token;
+            Answer =
+                readings.Length == 0
+                    ? Answer.None
+                    : Answer with
+                    {
+                        IsWorking = true,
+                        Problem = null,
+                    };
+        }
+        if (readings.Length > 0)
+        {
+            _ = Task.Run(() => SearchAsync(circuit, readings, token), CancellationToken.None);
+        }
+    }
+
+    /// <summary>Ends the search that runs.</summary>
+    public void Dispose()
+    {
+        lock (_turn)
+        {
+            _running.Cancel();
+            _running.Dispose();
+        }
+    }
+
+    private async Task SearchAsync(
+        PreparedCircuit circuit,
+        ImmutableArray<Reading> readings,
+        CancellationToken token
+    )
+    {
+        var start = Stopwatch.GetTimestamp();
+        try
+        {
+            foreach (var depth in Depths)
+            {
+                var options = new DiagnosisOptions { MaxFaults = depth };
+                var result = await circuit.WithDiagnoserAsync(
+                    diagnoser => diagnoser.Diagnose(readings, options, token),
+                    token
+                );
+                var took = depth == Depths[0] ? Stopwatch.GetElapsedTime(start) : Answer.Took;
+                Publish(
+                    result is null
+                        ? new Answer(
+                            null,
+                            depth,
+                            false,
+                            took,
+                            circuit.Reason ?? "The circuit has no operating point."
+                        )
+                        : new Answer(result, depth, depth != Depths[^1], took, null),
+                    token
+                );
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // A newer reading has taken its place.
+        }
+        // A search that fails must not leave the page waiting: whatever went wrong is said.
+#pragma warning disable CA1031
+        catch (Exception fault)
+#pragma warning restore CA1031
+        {
+            Publish(
+                Answer with
+                {
+                    IsWorking = false,
+                    Problem =
+                        $"The search itself failed ({fault.GetType().Name}: {fault.Message}). The readings are kept; please report it.",
+                },
+                token
+            );
+        }
+    }
+
+    private void Publish(Answer answer, CancellationToken token)
+    {
+        lock (_turn)
+        {
+            if (token.IsCancellationRequested)
+            {
+                return;
+            }
+            Answer = answer;
+        }
+        changed();
+    }
+}
