@@ -249,6 +249,23 @@ internal sealed class Topology
         return [.. lists.Select(list => list.ToArray())];
     }
 
+    /// <summary>By pin: the first port behind it, or -1.</summary>
+    public int[] PortOfPin => field ??= ListPorts();
+
+    private int[] ListPorts()
+    {
+        var ports = new int[PinOwner.Length];
+        Array.Fill(ports, -1);
+        for (var i = Ports.Length - 1; i >= 0; i--)
+        {
+            if (Ports[i].Pin >= 0)
+            {
+                ports[Ports[i].Pin] = i;
+            }
+        }
+        return ports;
+    }
+
     /// <summary>The links of the healthy circuit, which workspaces copy.</summary>
     public Links HealthyLinks => field ??= Links.Healthy(this);
 
