@@ -89,6 +89,7 @@ internal static class CommandLine
             JobsCommand.Create(streams),
             BenchCommand.Create(streams),
             CheckCommand.Create(streams),
+            StressCommand.Create(streams),
         };
         foreach (var option in root.Options)
         {

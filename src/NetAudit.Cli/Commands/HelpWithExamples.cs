@@ -49,6 +49,11 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit compare a.cir b.cir c.cir --csv > revisions.csv
 
             """,
+        ["stress"] = """
+              What the parts endure, the most stressed first, and the fuses:
+                netaudit stress sample-circuits/marram-50-a.cir
+
+            """,
         ["solve"] = """
               Every node voltage of a netlist:
                 netaudit solve sample-circuits/marram-5.cir

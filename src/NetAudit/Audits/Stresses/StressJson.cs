@@ -1,0 +1,97 @@
+using System.Text.Json;
+using NetAudit.Common;
+
+namespace NetAudit.Audits.Stresses;
+
+/// <summary>Stresses as JSON.</summary>
+public static class StressJson
+{
+    /// <summary>
+    /// <c>{ "conditions", "stresses": [ { "part", "what", "unit", "limit", "limit_source", "ratio", "worst", "values" } ], "bias", "fuses",
+    /// "notes" }</c>: rated stresses worst first, then those without a limit (<c>limit</c> and <c>ratio</c> null); <c>values</c> by
+    /// condition. Times are in seconds, null where there is none.
+    /// </summary>
+    public static string ToText(StressReport report) =>
+        JsonDocumentText.Of(json =>
+        {
+            json.WriteStartObject();
+            Strings(json, "conditions", report.Conditions);
+            json.WriteStartArray("stresses");
+            foreach (var line in report.Lines.Concat(report.Unrated))
+            {
+                Line(json, report, line);
+            }
+            json.WriteEndArray();
+            json.WriteStartArray("bias");
+            foreach (var bias in report.Bias)
+            {
+                json.WriteStartObject();
+                json.WriteString("part", bias.Part);
+                json.WriteRounded("limit", bias.Limit);
+                json.WriteRounded("idle", bias.Idle);
+                json.WriteString("control", bias.Control);
+                json.WriteRounded("least", bias.Least);
+                json.WriteRounded("most", bias.Most);
+                json.WriteEndObject();
+            }
+            json.WriteEndArray();
+            json.WriteStartArray("fuses");
+            foreach (var fuse in report.Fuses)
+            {
+                Fuse(json, fuse);
+            }
+            json.WriteEndArray();
+            Strings(json, "notes", report.Notes);
+            json.WriteEndObject();
+        });
+
+    private static void Line(Utf8JsonWriter json, StressReport report, StressLine line)
+    {
+        json.WriteStartObject();
+        json.WriteString("part", line.Item.Part);
+        json.WriteString("what", line.Item.Kind.Describe());
+        json.WriteString("unit", line.Item.Kind.Unit());
+        json.WriteRounded("limit", line.Item.Limit);
+        json.WriteString("limit_source", line.Item.LimitSource);
+        json.WriteRounded("ratio", line.Ratio);
+        json.WriteString("worst", report.Conditions[line.WorstCondition]);
+        json.WriteStartObject("values");
+        for (var i = 0; i < report.Conditions.Length; i++)
+        {
+            json.WriteRounded(report.Conditions[i], line.Values[i]);
+        }
+        json.WriteEndObject();
+        json.WriteEndObject();
+    }
+
+    private static void Fuse(Utf8JsonWriter json, FuseEvent fuse)
+    {
+        json.WriteStartObject();
+        json.WriteString("fuse", fuse.Fuse);
+        json.WriteString("event", fuse.Event);
+        json.WriteRounded("amps", fuse.Amps);
+        json.WriteRounded("rated", fuse.Rated);
+        json.WriteString("speed", fuse.Speed);
+        if (fuse.Opening is { } opening)
+        {
+            json.WriteBoolean("opens", opening.Opens);
+        }
+        else
+        {
+            json.WriteNull("opens");
+        }
+        json.WriteRounded("least_seconds", fuse.Opening?.Least);
+        json.WriteRounded("most_seconds", fuse.Opening?.Most);
+        json.WriteEndObject();
+    }
+
+    private static void Strings(Utf8JsonWriter json, string name, IEnumerable<string> values)
+    {
+        json.WriteStartArray(name);
+        foreach (var value in values)
+        {
+            json.WriteStringValue(value);
+        }
+        json.WriteEndArray();
+    }
+}
