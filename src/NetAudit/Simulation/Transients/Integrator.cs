@@ -120,6 +120,13 @@ internal sealed partial class Integrator
         Array.Clear(_now.Charge);
     }
 
+    /// <summary>Gives a source that changes with time another function.</summary>
+    public void Replace(int element, TimeFunction function)
+    {
+        var at = Array.FindIndex(_sources, source => source.Element == element);
+        _sources[at] = (element, function);
+    }
+
     /// <summary>Back to time 0 with these charges and fluxes; what the solution was is the first guess.</summary>
     public void StartPeriod(ReadOnlySpan<double> charges)
     {
