@@ -60,6 +60,34 @@ public sealed unsafe partial class Workspace
         return _m.Flows[_t.Supplies[index].Flow];
     }
 
+    /// <summary>The rectifiers at the operating point.</summary>
+    internal ReadOnlySpan<SupplyElement> SuppliesAtPoint()
+    {
+        FindResponses();
+        return _supplies;
+    }
+
+    /// <summary>What a column is to a supply, or null when it is nothing to it.</summary>
+    internal SupplyQuantity? QuantityOf(int column, int supply)
+    {
+        var parameters = _plan.Rules.Length;
+        if (column >= parameters)
+        {
+            ref readonly var edit = ref _edits[column - parameters];
+            return edit.Kind is EditKind.Series or EditKind.None && edit.Element >= 0
+                ? _t.Supplies[supply].OfJoint(edit.Element)
+                : null;
+        }
+        foreach (var (parameter, other, quantity) in _plan.SupplyParameters)
+        {
+            if (parameter == column && other == supply)
+            {
+                return quantity;
+            }
+        }
+        return null;
+    }
+
     private SupplyValues Values(int index, double* v, int* inputColumn)
     {
         ref readonly var instance = ref _t.Supplies[index];
@@ -135,17 +163,9 @@ public sealed unsafe partial class Workspace
         for (var i = 0; i < _supplies.Length; i++)
         {
             ref readonly var instance = ref _t.Supplies[i];
-            if (element == instance.Element)
+            if (instance.OfJoint(element) is { } quantity)
             {
-                sum += SupplySlope(i, SupplyQuantity.Winding, a);
-            }
-            else if (element == instance.Supply.Reservoir)
-            {
-                sum += SupplySlope(i, SupplyQuantity.ReservoirOhms, a);
-            }
-            else if (instance.Supply.Series.Contains(element))
-            {
-                sum += SupplySlope(i, SupplyQuantity.Series, a);
+                sum += SupplySlope(i, quantity, a);
             }
         }
         return sum;

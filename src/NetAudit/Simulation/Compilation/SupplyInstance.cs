@@ -13,7 +13,11 @@ internal readonly record struct SupplyInstance(
     int FirstInput,
     int Flow,
     int FirstPartial
-);
+)
+{
+    /// <summary>Partial derivatives of a supply.</summary>
+    public const int Partials = 4;
+}
 
 /// <summary>What a solver parameter is to a supply.</summary>
 internal enum SupplyQuantity : byte
@@ -26,6 +30,17 @@ internal enum SupplyQuantity : byte
     Second,
     Farads,
     ReservoirOhms,
+}
+
+/// <summary>What an element is to a supply.</summary>
+internal static class SupplyQuantities
+{
+    /// <summary>What ohms in series with an element are to the supply; null when the element is none of its own.</summary>
+    public static SupplyQuantity? OfJoint(this in SupplyInstance instance, int element) =>
+        element == instance.Element ? SupplyQuantity.Winding
+        : element == instance.Supply.Reservoir ? SupplyQuantity.ReservoirOhms
+        : instance.Supply.Series.Contains(element) ? SupplyQuantity.Series
+        : null;
 }
 
 /// <summary>A column of a Jacobian and what it is to a supply, beside what it is by its own rule.</summary>

@@ -100,10 +100,29 @@ internal sealed unsafe partial class LinearisedCircuit
             _real[slots[2 * i]] += partials[i];
             _real[slots[2 * i + 1]] -= partials[i];
         }
+        RemoveSupplies(partials);
         _frame.RefreshFoldedResponses();
         _curvaturesKnown = false;
         _followed = _point.SolveCount;
         return true;
+    }
+
+    // A rectifier's slope is that of averages over a mains period; within one its current is what its steady state says.
+    private void RemoveSupplies(double* partials)
+    {
+        var slots = _frame.Links.PartialSlots;
+        foreach (var supply in _t.Supplies)
+        {
+            for (
+                var i = supply.FirstPartial;
+                i < supply.FirstPartial + SupplyInstance.Partials;
+                i++
+            )
+            {
+                _real[slots[2 * i]] -= partials[i];
+                _real[slots[2 * i + 1]] += partials[i];
+            }
+        }
     }
 
     private bool Connect(ReadOnlySpan<Excitation> excitations)

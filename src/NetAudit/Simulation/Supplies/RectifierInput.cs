@@ -25,14 +25,13 @@ internal record struct RectifierInput
     public double ReservoirOhms;
 }
 
-/// <summary>Derivatives of the rectifier's average current by its inputs.</summary>
-internal record struct RectifierSlopes
-{
-    public double Volts;
-    public double Secondary;
-    public double Ohms;
-    public double First;
-    public double Second;
-    public double Farads;
-    public double ReservoirOhms;
-}
+/// <summary>Derivatives of a rectifier's current by its inputs.</summary>
+internal readonly record struct RectifierSlopes<T>(
+    T Volts,
+    T Secondary,
+    T Ohms,
+    T First,
+    T Second,
+    T Farads,
+    T ReservoirOhms
+);

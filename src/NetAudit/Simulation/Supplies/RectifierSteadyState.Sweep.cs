@@ -14,7 +14,8 @@ internal sealed partial class RectifierSteadyState
         double startVolts,
         double amps,
         int count,
-        Span<double> columns
+        Span<double> columns,
+        double[]? stageSlopes = null
     )
     {
         ref readonly var p = ref _input;
@@ -86,6 +87,10 @@ internal sealed partial class RectifierSteadyState
                 if (k == (isPositive ? 5 : 6))
                 {
                     dI += byFactor;
+                }
+                if (stageSlopes is not null)
+                {
+                    stageSlopes[stage * ColumnCount + k] = dI;
                 }
                 var dNode = dA + dB[k] * i + b * dI;
                 var dCharging =

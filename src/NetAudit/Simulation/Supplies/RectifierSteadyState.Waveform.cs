@@ -50,22 +50,5 @@ internal sealed partial class RectifierSteadyState
     /// <summary>Volts RMS at the reservoir at a multiple of the mains frequency, phasor as above.</summary>
     public Complex HarmonicVolts(int multiple) => Harmonic(_stageVolts, multiple);
 
-    private Complex Harmonic(double[] values, int multiple)
-    {
-        if (IsSymmetric && multiple % 2 == 1)
-        {
-            return Complex.Zero;
-        }
-        var sum = Complex.Zero;
-        for (var i = 0; i < Stages; i++)
-        {
-            var step = i / 2 + (i % 2 == 0 ? Gamma : 1);
-            var angle = Math.PI * multiple * step / _halfSteps;
-            sum += Weight(i) * values[i] * Complex.FromPolarCoordinates(1, -angle);
-        }
-        // sin = Re(-j e^jwt): the reference is a sine, so the phasor turns by +90 degrees.
-        return Complex.ImaginaryOne * Math.Sqrt(2) * sum / _steps;
-    }
-
     private static double Weight(int stage) => stage % 2 == 0 ? 1 - Gamma : Gamma;
 }

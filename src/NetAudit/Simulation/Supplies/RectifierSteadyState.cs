@@ -137,34 +137,39 @@ internal sealed partial class RectifierSteadyState
     }
 
     /// <summary>Derivatives of <see cref="Amps"/> at the last solution.</summary>
-    public RectifierSlopes Differentiate()
+    public RectifierSlopes<double> Differentiate()
     {
         Span<double> columns = stackalloc double[2 * ColumnCount];
         Sweep(_startVolts, Amps, ColumnCount, columns);
-        var (a, b) = (columns[0], columns[1]);
-        var (c, d) = (columns[ColumnCount], columns[ColumnCount + 1]);
-        var determinant = a * d - b * c;
         Span<double> slopes = stackalloc double[ColumnCount];
         for (var k = 2; k < ColumnCount; k++)
         {
-            slopes[k] = (c * columns[k] - a * columns[ColumnCount + k]) / determinant;
+            slopes[k] = StateSlopes(columns, k).Amps;
         }
-        if (IsSymmetric)
-        {
-            // The one half cycle that was followed stands for both.
-            slopes[5] = slopes[6] = slopes[5] / 2;
-        }
-        return new()
-        {
-            Volts = slopes[2],
-            Secondary = slopes[3],
-            Ohms = slopes[4],
-            First = slopes[5],
-            Second = slopes[6],
-            Farads = slopes[7],
-            ReservoirOhms = slopes[8],
-        };
+        return Arrange<double>(slopes, slopes[5] / 2);
     }
+
+    // How start volts and amperes follow an input.
+    private static (double Start, double Amps) StateSlopes(ReadOnlySpan<double> columns, int input)
+    {
+        var (a, b) = (columns[0], columns[1]);
+        var (c, d) = (columns[ColumnCount], columns[ColumnCount + 1]);
+        var (miss, average) = (columns[input], columns[ColumnCount + input]);
+        var determinant = a * d - b * c;
+        return ((b * average - d * miss) / determinant, (c * miss - a * average) / determinant);
+    }
+
+    // Where half a period stands for the whole, each rectifier has half of what the one that was followed does.
+    private RectifierSlopes<T> Arrange<T>(ReadOnlySpan<T> slopes, T half) =>
+        new(
+            slopes[2],
+            slopes[3],
+            slopes[4],
+            IsSymmetric ? half : slopes[5],
+            IsSymmetric ? half : slopes[6],
+            slopes[7],
+            slopes[8]
+        );
 
     // The current if the reservoir's voltage stood still: where to begin.
     private double RippleFreeAmps()

@@ -56,6 +56,7 @@ internal sealed class SupplyElement
     private readonly RectifierSteadyState _rectifier;
     private readonly bool _isHalfWave;
     private readonly double _smallDrop;
+    private SupplyValues _at;
 
     public SupplyElement(RectifierSupply supply)
     {
@@ -79,9 +80,20 @@ internal sealed class SupplyElement
     /// <summary>The waveforms of the last evaluation.</summary>
     public RectifierSteadyState Waveforms => _rectifier;
 
+    /// <summary>True when the mains were on at the last evaluation and a steady state was found.</summary>
+    public bool IsOn => _at.Secondary > 0 && double.IsFinite(Amps);
+
+    /// <summary>Derivatives of a harmonic of the current at the values last evaluated.</summary>
+    public SupplySlopes DifferentiateHarmonic(int multiple)
+    {
+        var slopes = _rectifier.DifferentiateHarmonic(multiple);
+        return new(slopes, _at.Strength, _at.First, _at.Second);
+    }
+
     /// <summary>Finds current and slopes.</summary>
     public void Evaluate(in SupplyValues at)
     {
+        _at = at;
         if (at.Secondary <= 0)
         {
             // With the mains off nothing conducts.
