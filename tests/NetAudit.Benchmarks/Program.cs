@@ -2,6 +2,7 @@ using NetAudit.Benchmarks.Accuracy;
 using NetAudit.Benchmarks.Convergence;
 using NetAudit.Benchmarks.Figures;
 using NetAudit.Benchmarks.Matching;
+using NetAudit.Benchmarks.NextReadings;
 using NetAudit.Benchmarks.Speed;
 using NetAudit.Benchmarks.TubeFits;
 
@@ -17,6 +18,8 @@ switch (verb)
         return ConvergenceCommand.Run(options);
     case "matching":
         return MatchingCommand.Run(options);
+    case "next":
+        return NextReadingsCommand.Run(options);
     case "figures":
         return ConvergenceCommand.Run(options)
             | SpeedCommand.Run(options)
@@ -25,7 +28,7 @@ switch (verb)
         return FitTubesCommand.Run();
     default:
         Console.Error.WriteLine(
-            "verbs: accuracy, speed, convergence, figures (all three), matching, fit-tubes"
+            "verbs: accuracy, speed, convergence, figures (all three), matching, next, fit-tubes"
         );
         return 2;
 }

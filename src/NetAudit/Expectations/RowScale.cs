@@ -44,7 +44,7 @@ internal static class RowScale
                 return 1 / Math.Sqrt(value * value + row.LevelFloor * row.LevelFloor);
             case ReadingKind.Ohms:
                 var shown = Shown(value);
-                var share = double.IsInfinity(value) ? 0 : shown / value;
+                var share = 1 / (1 + Math.Max(0, value) / MostOhms);
                 return share * share / (shown + LeadOhms);
             default:
                 return 1;

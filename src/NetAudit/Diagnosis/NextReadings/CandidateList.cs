@@ -105,7 +105,11 @@ internal sealed class CandidateList
             yield break;
         }
         var amplifier = _healthy.Amplifier;
-        foreach (var part in amplifier.Parts.Where(p => p.Class != PartClass.Fixture))
+        foreach (
+            var part in amplifier.Parts.Where(p =>
+                p.Class is not (PartClass.Fixture or PartClass.Supply)
+            )
+        )
         {
             var nodes = part
                 .Pins.Select(pin => pin.Node)

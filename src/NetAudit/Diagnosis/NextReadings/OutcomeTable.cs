@@ -17,6 +17,8 @@ namespace NetAudit.Diagnosis.NextReadings;
 /// </remarks>
 internal sealed class OutcomeTable
 {
+    private const double Unpredictable = 1e6;
+
     private readonly ImmutableArray<ReadingCandidate> _candidates;
     private readonly ImmutableArray<WeighedReading> _taken;
     private readonly FaultedCircuit _circuit;
@@ -143,9 +145,10 @@ internal sealed class OutcomeTable
                     RowScale.Value(_candidates[i].Row, means[i])
                 );
             sigmas[i] = Math.Sqrt(Math.Max(0, variance) + error * error);
-            if (double.IsNaN(means[i]) || double.IsNaN(sigmas[i]))
+            if (!double.IsFinite(means[i]) || !double.IsFinite(sigmas[i]))
             {
-                return false;
+                // What cannot be predicted tells nothing.
+                (means[i], sigmas[i]) = (0, Unpredictable);
             }
         }
         return true;

@@ -74,6 +74,8 @@ internal sealed class FaultSearch
     /// <returns>Every refined set, the healthy one among them.</returns>
     public IReadOnlyList<Evaluation> Run(int maxFaults)
     {
+        // Without a reading nothing speaks for a second fault.
+        maxFaults = _evaluator.Predictor.Readings == 0 ? 1 : maxFaults;
         NoteUnsettled();
         _found.Add(_refiner.Refine(FaultSet.Healthy, []));
         Screen(FaultSet.Healthy, [], _start, []);
