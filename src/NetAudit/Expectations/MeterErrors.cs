@@ -49,7 +49,9 @@ internal static class MeterErrors
     {
         var accuracy = meter.AccuracyOf(row.Kind);
         var shown = double.IsFinite(value) ? value : 0;
-        var counts = accuracy.Counts * accuracy.CountSize(shown) * UniformSigma;
+        // Near the end of a range the value may have been read on the next, where one count is ten times as much.
+        var next = accuracy.Counts * 10 * accuracy.CountSize(shown);
+        var counts = accuracy.Counts * accuracy.CountSize(Math.Abs(shown) + next) * UniformSigma;
         return row.Kind switch
         {
             ReadingKind.Ac => RowScale.Slope(row, value)
