@@ -86,6 +86,8 @@ public sealed unsafe class NgspiceSession
         messages.Clear();
         Command("op");
         return !Failed()
+            // The last resort, a transient of fixed length, ends before slow nodes have settled.
+            && !messages.ToString().Contains("Transient op", StringComparison.Ordinal)
             && Text(NgspiceNative.CurrentPlot()).StartsWith("op", StringComparison.Ordinal);
     }
 
