@@ -31,6 +31,8 @@ internal sealed class FaultSearch
     /// <summary>Best singles whose pairs are also foretold by adding known effects.</summary>
     private const int AdditiveBases = 60;
 
+    private const int PolishingRounds = 3;
+
     /// <summary>A squared Mahalanobis length of this many times the readings explains nothing.</summary>
     private const double UnexplainedMisfit = 3;
 
@@ -42,6 +44,7 @@ internal sealed class FaultSearch
     private readonly double[] _gains;
     private readonly RobustRefiner _refiner;
     private readonly KnownEffects _known;
+    private readonly Neighbourhood _neighbourhood;
     private readonly List<Evaluation> _found = [];
     private readonly List<FaultSet> _unknown = [];
 
@@ -62,6 +65,7 @@ internal sealed class FaultSearch
         _gains = new double[classes.Length];
         _refiner = new(evaluator, startVolts, cancellationToken);
         _known = known;
+        _neighbourhood = new(evaluator, _refiner, known, startVolts, cancellationToken);
     }
 
     /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
@@ -79,6 +83,7 @@ internal sealed class FaultSearch
         NoteUnsettled();
         _found.Add(_refiner.Refine(FaultSet.Healthy, []));
         Screen(FaultSet.Healthy, [], _start, []);
+        _neighbourhood.Calibrate();
         _refiner.Calibrate();
         var candidates = ScreenSingles(
             new SingleSelection(_known, _evaluator, maxFaults > 1),
@@ -94,8 +99,44 @@ internal sealed class FaultSearch
             candidates =
                 size < maxFaults && (asksForMore || Unexplained(best)) ? Extend(refined) : [];
         }
+        Polish(maxFaults);
         _unknown.AddRange(_found.Where(e => !e.Converged).Select(e => e.Set));
         return _found;
+    }
+
+    /// <summary>Looks around the best set for as long as that finds a better one.</summary>
+    private void Polish(int maxFaults)
+    {
+        for (var round = 0; round < PolishingRounds; round++)
+        {
+            var best = Pruned();
+            if (best.Set.Members.IsEmpty)
+            {
+                return;
+            }
+            _found.AddRange(_neighbourhood.Explore(best, maxFaults));
+            if (Best() == best)
+            {
+                return;
+            }
+        }
+    }
+
+    /// <summary>The best set after every member that does not pay for itself is gone.</summary>
+    private Evaluation Pruned()
+    {
+        var best = Best();
+        while (best.Set.Members.Length > 1)
+        {
+            _found.AddRange(_neighbourhood.Subsets(best));
+            var better = Best();
+            if (better == best)
+            {
+                break;
+            }
+            best = better;
+        }
+        return best;
     }
 
     private double? Screen(

@@ -72,6 +72,9 @@ internal sealed class FaultSet
         return new([.. Members.Append(extra).OrderBy(m => m.Index)]);
     }
 
+    /// <summary>The set without one of its members.</summary>
+    public FaultSet Without(FaultClass member) => new(Members.Remove(member));
+
     /// <summary>True when every member of <paramref name="other"/> is a member too.</summary>
     public bool Contains(FaultSet other) => other.Members.All(Members.Contains);
 

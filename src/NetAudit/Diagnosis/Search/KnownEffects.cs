@@ -62,6 +62,19 @@ internal sealed class KnownEffects
     /// <summary>Whitened effects after <see cref="Score"/>, [readings x faults].</summary>
     public ReadOnlySpan<double> Whitened => _whitened;
 
+    /// <summary>Whether a fault changes any of the readings at all.</summary>
+    public bool Changes(int fault)
+    {
+        for (var i = 0; i < _readings; i++)
+        {
+            if (_effects[i * Gains.Length + fault] != 0)
+            {
+                return true;
+            }
+        }
+        return false;
+    }
+
     /// <summary>Works out what each fault would add to the set just evaluated.</summary>
     public void Score(SetEvaluator evaluator)
     {

@@ -62,6 +62,9 @@ internal sealed class SetEvaluator
         _volts = new double[predictor.StateLength];
     }
 
+    /// <summary>The readings to be explained.</summary>
+    public ReadingEvidence Evidence => _evidence;
+
     /// <summary>The factored covariance of the last evaluation.</summary>
     public GaussianEvidence Gaussian => _gaussian;
 

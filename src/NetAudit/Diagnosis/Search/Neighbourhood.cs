@@ -1,0 +1,137 @@
+using System.Collections.Immutable;
+using NetAudit.Diagnosis.Catalogue;
+
+namespace NetAudit.Diagnosis.Search;
+
+/// <summary>
+/// Looks for better sets near one that explains the readings: one fault exchanged for any other, one added, or one at the same place
+/// changed in kind (open for resistive) and one added. Every circuit is solved, so it finds what no foretelling does.
+/// </summary>
+internal sealed class Neighbourhood(
+    SetEvaluator evaluator,
+    RobustRefiner refiner,
+    KnownEffects known,
+    double[] startVolts,
+    CancellationToken cancellationToken
+)
+{
+    /// <summary>Extensions of one base that are evaluated, by either measure, and neighbours that are refined.</summary>
+    private const int Evaluated = 10;
+    private const int Refined = 16;
+
+    /// <summary>Sets of more members are not tried with one of them changed in kind and one added.</summary>
+    private const int MostChanged = 2;
+
+    private readonly ImmutableArray<FaultClass> _acting =
+    [
+        .. known
+            .Faults.Where((_, i) => known.Changes(i))
+            .Select(f => f.Class)
+            .DistinctBy(c => c.Index),
+    ];
+    private SolvedExtensions? _extensions;
+
+    /// <summary>Takes the evaluator's present state as the healthy unit.</summary>
+    public void Calibrate() => _extensions = new(evaluator, _acting, evaluator.Predictor.Mean);
+
+    /// <summary>The neighbours worth refining, refined.</summary>
+    public IEnumerable<Evaluation> Explore(Evaluation centre, int maxFaults)
+    {
+        var scored = new Dictionary<string, (FaultSet Set, double[] Values, double Score)>();
+        foreach (var (set, values) in Bases(centre, maxFaults))
+        {
+            if (Screen(set, values.AsSpan(), centre.Slips) is null)
+            {
+                continue;
+            }
+            var extensions = _extensions!.Best(set, values, Evaluated, cancellationToken);
+            foreach (var (extra, value, _) in extensions)
+            {
+                var larger = set.With(extra)!;
+                double[] start =
+                [
+                    .. larger.Members.Select(m =>
+                        m == extra ? value : values[set.Members.IndexOf(m)]
+                    ),
+                ];
+                var score = Math.Max(
+                    Screen(larger, start, []) ?? double.NegativeInfinity,
+                    Screen(larger, start, centre.Slips) ?? double.NegativeInfinity
+                );
+                if (!scored.TryGetValue(larger.Key, out var known) || known.Score < score)
+                {
+                    scored[larger.Key] = (larger, start, score);
+                }
+            }
+        }
+        scored.Remove(centre.Set.Key);
+        return
+        [
+            .. scored
+                .Values.Where(s => double.IsFinite(s.Score))
+                .OrderByDescending(s => s.Score)
+                .ThenBy(s => s.Set.Key, StringComparer.Ordinal)
+                .Take(Refined)
+                .Select(s => refiner.Refine(s.Set, s.Values)),
+        ];
+    }
+
+    /// <summary>The same set without each of its members in turn, refined.</summary>
+    public IEnumerable<Evaluation> Subsets(Evaluation centre)
+    {
+        var set = centre.Set;
+        return
+        [
+            .. set.Members.Select(
+                (member, i) =>
+                    refiner.Refine(set.Without(member), centre.Values.RemoveAt(i).AsSpan())
+            ),
+        ];
+    }
+
+    private double? Screen(FaultSet set, ReadOnlySpan<double> values, ImmutableArray<int> slips) =>
+        evaluator.Screen(set, values, slips, startVolts, cancellationToken);
+
+    private IEnumerable<(FaultSet Set, ImmutableArray<double> Values)> Bases(
+        Evaluation centre,
+        int maxFaults
+    )
+    {
+        var (set, values) = (centre.Set, centre.Values);
+        var mayGrow = set.Members.Length < maxFaults;
+        var mayChange = mayGrow && set.Members.Length <= MostChanged;
+        if (mayGrow)
+        {
+            yield return (set, values);
+        }
+        for (var i = 0; i < set.Members.Length; i++)
+        {
+            var member = set.Members[i];
+            var rest = set.Without(member);
+            var others = values.RemoveAt(i);
+            if (set.Members.Length > 1)
+            {
+                yield return (rest, others);
+            }
+            foreach (var sibling in mayChange ? Siblings(member) : [])
+            {
+                if (rest.With(sibling) is { } changed)
+                {
+                    var at = changed.Members.IndexOf(sibling);
+                    var value = sibling.Range.Grid[sibling.Range.Grid.Length / 2];
+                    yield return (changed, others.Insert(at, value));
+                }
+            }
+        }
+    }
+
+    private IEnumerable<FaultClass> Siblings(FaultClass member)
+    {
+        var mine = member.Alterations[0];
+        return _acting.Where(c =>
+            c != member
+            && c.Alterations[0] is var other
+            && (other.Kind, other.A, other.B) == (mine.Kind, mine.A, mine.B)
+        );
+    }
+}
