@@ -33,6 +33,9 @@ internal sealed class FaultSearch
 
     private const int PolishingRounds = 3;
 
+    /// <summary>A set this many nats below the best is a rival.</summary>
+    private const double Rivalry = 1;
+
     /// <summary>A squared Mahalanobis length of this many times the readings explains nothing.</summary>
     private const double UnexplainedMisfit = 3;
 
@@ -104,17 +107,29 @@ internal sealed class FaultSearch
         return _found;
     }
 
-    /// <summary>Looks around the best set for as long as that finds a better one.</summary>
+    /// <summary>
+    /// Looks around the best set, and around its rival when that is nearly as good (else the one explored gains by its neighbours'
+    /// number alone), for as long as that finds a better one.
+    /// </summary>
     private void Polish(int maxFaults)
     {
+        var explored = new HashSet<string>();
         for (var round = 0; round < PolishingRounds; round++)
         {
             var best = Pruned();
-            if (best.Set.Members.IsEmpty)
+            Evaluation[] centres =
+            [
+                .. _found
+                    .Where(e => e.Converged && e.LogPosterior > best.LogPosterior - Rivalry)
+                    .OrderByDescending(e => e.LogPosterior)
+                    .DistinctBy(e => e.Set.Key)
+                    .Take(2)
+                    .Where(e => !e.Set.Members.IsEmpty && explored.Add(e.Set.Key)),
+            ];
+            foreach (var centre in centres)
             {
-                return;
+                _found.AddRange(_neighbourhood.Explore(centre, maxFaults));
             }
-            _found.AddRange(_neighbourhood.Explore(best, maxFaults));
             if (Best() == best)
             {
                 return;
