@@ -31,11 +31,6 @@ internal sealed class FaultSearch
     /// <summary>Best singles whose pairs are also foretold by adding known effects.</summary>
     private const int AdditiveBases = 60;
 
-    private const int PolishingRounds = 3;
-
-    /// <summary>A set this many nats below the best is a rival.</summary>
-    private const double Rivalry = 1;
-
     /// <summary>A squared Mahalanobis length of this many times the readings explains nothing.</summary>
     private const double UnexplainedMisfit = 3;
 
@@ -102,56 +97,9 @@ internal sealed class FaultSearch
             candidates =
                 size < maxFaults && (asksForMore || Unexplained(best)) ? Extend(refined) : [];
         }
-        Polish(maxFaults);
+        new Polishing(_neighbourhood, _found).Run(maxFaults);
         _unknown.AddRange(_found.Where(e => !e.Converged).Select(e => e.Set));
         return _found;
-    }
-
-    /// <summary>
-    /// Looks around the best set, and around its rival when that is nearly as good (else the one explored gains by its neighbours'
-    /// number alone), for as long as that finds a better one.
-    /// </summary>
-    private void Polish(int maxFaults)
-    {
-        var explored = new HashSet<string>();
-        for (var round = 0; round < PolishingRounds; round++)
-        {
-            var best = Pruned();
-            Evaluation[] centres =
-            [
-                .. _found
-                    .Where(e => e.Converged && e.LogPosterior > best.LogPosterior - Rivalry)
-                    .OrderByDescending(e => e.LogPosterior)
-                    .DistinctBy(e => e.Set.Key)
-                    .Take(2)
-                    .Where(e => !e.Set.Members.IsEmpty && explored.Add(e.Set.Key)),
-            ];
-            foreach (var centre in centres)
-            {
-                _found.AddRange(_neighbourhood.Explore(centre, maxFaults));
-            }
-            if (Best() == best)
-            {
-                return;
-            }
-        }
-    }
-
-    /// <summary>The best set after every member that does not pay for itself is gone.</summary>
-    private Evaluation Pruned()
-    {
-        var best = Best();
-        while (best.Set.Members.Length > 1)
-        {
-            _found.AddRange(_neighbourhood.Subsets(best));
-            var better = Best();
-            if (better == best)
-            {
-                break;
-            }
-            best = better;
-        }
-        return best;
     }
 
     private double? Screen(
