@@ -90,6 +90,8 @@ internal static class CommandLine
             BenchCommand.Create(streams),
             CheckCommand.Create(streams),
             StressCommand.Create(streams),
+            DriveCommand.Create(streams),
+            SurgeCommand.Create(streams),
         };
         foreach (var option in root.Options)
         {

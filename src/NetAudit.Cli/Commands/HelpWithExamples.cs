@@ -54,6 +54,19 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit stress sample-circuits/marram-50-a.cir
 
             """,
+        ["drive"] = """
+              Where it clips, with how many watts, and the level at each stage:
+                netaudit drive sample-circuits/marram-20.cir
+              At 500 Hz, for a spreadsheet and as a picture:
+                netaudit drive sample-circuits/marram-20.cir --frequency 500 \
+                  --csv --plot drive.svg > drive.csv
+
+            """,
+        ["surge"] = """
+              How far the rails rise before the tubes are warm:
+                netaudit surge sample-circuits/marram-50-a.cir
+
+            """,
         ["solve"] = """
               Every node voltage of a netlist:
                 netaudit solve sample-circuits/marram-5.cir

@@ -8,7 +8,7 @@ internal enum PeriodicOutcome
     /// <summary>The circuit repeats itself within the tolerance.</summary>
     Settled,
 
-    /// <summary>It was followed as far as allowed and still changes from period to period.</summary>
+    /// <summary>It was followed as far as allowed and still changes from period to period, or would leave the state found by itself.</summary>
     Unsettled,
 
     /// <summary>A period could not be followed to its end.</summary>
@@ -32,6 +32,9 @@ internal sealed class PeriodicSteadyState
     private const double ShareOfSize = 2e-5;
     private const double LeastVolts = 5e-4;
     private const double LeastAmps = 5e-6;
+
+    // What rounding and the steps' errors may add to an eigenvalue of one: a supply's is one less a thousandth.
+    private const double StabilityDoubt = 1e-4;
 
     private readonly Integrator _integrator;
     private readonly StateSensitivity _sensitivity;
@@ -105,7 +108,7 @@ internal sealed class PeriodicSteadyState
             }
             if (distance <= 1)
             {
-                return PeriodicOutcome.Settled;
+                return IsStable() ? PeriodicOutcome.Settled : PeriodicOutcome.Unsettled;
             }
         }
         return PeriodicOutcome.Unsettled;
@@ -158,13 +161,7 @@ internal sealed class PeriodicSteadyState
     private double FindDistance()
     {
         var n = _free.Length;
-        var system = Matrix<double>.Build.Dense(
-            n,
-            n,
-            (row, column) =>
-                (row == column ? 1 + 1e-12 : 0)
-                - _sensitivity[_free[row], _free[column]] / _units[_free[row]]
-        );
+        var system = Matrix<double>.Build.DenseIdentity(n) * (1 + 1e-12) - Monodromy();
         var change = Vector<double>.Build.Dense(
             n,
             row => (_integrator.Charges[_free[row]] - _start[_free[row]]) / _units[_free[row]]
@@ -181,6 +178,19 @@ internal sealed class PeriodicSteadyState
         }
         return double.IsFinite(worst) ? worst : double.PositiveInfinity;
     }
+
+    // How the states at the end of the period move with those at its start, M.
+    private Matrix<double> Monodromy() =>
+        Matrix<double>.Build.Dense(
+            _free.Length,
+            _free.Length,
+            (row, column) => _sensitivity[_free[row], _free[column]] / _units[_free[row]]
+        );
+
+    // Newton's method also finds a steady state that the circuit would leave at the least touch: an amplifier that oscillates. There an
+    // eigenvalue of M lies outside the unit circle.
+    private bool IsStable() =>
+        Monodromy().Evd().EigenValues.All(value => value.Magnitude < 1 + StabilityDoubt);
 
     private void FindUnits(Workspace workspace)
     {
