@@ -32,6 +32,12 @@ internal sealed class DiagnoseCommand
         DefaultValueFactory = _ => new DiagnosisOptions().MaxFaults,
     };
 
+    private readonly Option<string?> _complaint = new("--complaint")
+    {
+        Description = $"What the owner complains of: {string.Join(", ", Complaints.All)}.",
+        HelpName = "WORDS",
+    };
+
     private readonly CircuitInput _input;
     private readonly StandardStreams _streams;
 
@@ -42,6 +48,15 @@ internal sealed class DiagnoseCommand
         verb.Add(_readings);
         verb.Add(_save);
         verb.Add(_faults);
+        verb.Add(_complaint);
+        _complaint.Validators.Add(result =>
+        {
+            var text = result.GetValueOrDefault<string?>() ?? "";
+            if (Complaints.Find(text) is (null, var hint))
+            {
+                result.AddError($"--complaint does not know \"{text}\": {hint}");
+            }
+        });
         _faults.Validators.Add(result =>
         {
             if (result.GetValueOrDefault<int>() is < 1 or > 5)
@@ -52,7 +67,11 @@ internal sealed class DiagnoseCommand
         verb.Validators.Add(result =>
         {
             var (readings, save) = (result.GetValue(_readings), result.GetValue(_save));
-            if (readings is null == save is null)
+            var isBare = readings is null && save is null;
+            if (
+                readings is not null && save is not null
+                || isBare && result.GetValue(_complaint) is null
+            )
             {
                 result.AddError(
                     "give a readings file, or --save FILE to take readings one at a time"
@@ -85,7 +104,14 @@ internal sealed class DiagnoseCommand
         {
             return ExitCodes.BadInput;
         }
-        var options = new DiagnosisOptions { MaxFaults = parsed.GetValue(_faults) };
+        var options = new DiagnosisOptions
+        {
+            MaxFaults = parsed.GetValue(_faults),
+            Complaint = parsed.GetValue(_complaint) is { } text
+                ? Complaints.Find(text).Complaint
+                : null,
+            WithNext = true,
+        };
         var (diagnoser, reason) = Diagnoser.Prepare(amplifier, cancellation);
         if (diagnoser is null)
         {
@@ -107,15 +133,16 @@ internal sealed class DiagnoseCommand
     )
     {
         var json = _input.IsJson(parsed);
-        var path = parsed.GetValue(_readings)!;
+        var path = parsed.GetValue(_readings);
         var read =
-            path == "-"
+            path is null ? new([], [])
+            : path == "-"
                 ? ReadingsFile.ReadText(
                     await _streams.Input.ReadToEndAsync(cancellation),
                     path,
                     amplifier
                 )
-                : ReadingsFile.Read(path, amplifier);
+            : ReadingsFile.Read(path, amplifier);
         if (read.HasErrors)
         {
             return DiagnosticReport.Refuse(_streams, json, read.Diagnostics);
@@ -129,13 +156,13 @@ internal sealed class DiagnoseCommand
         [
             .. result.Notes.Select(note => new Diagnostic(Severity.Note, null, note)),
         ];
-        if (result.Readings.IsEmpty)
+        if (result.IsEmpty)
         {
             var empty = new Diagnostic(
                 Severity.Error,
                 null,
                 $"{path} holds no reading that can be weighed",
-                "fill in DC voltages taken with the unit powered normally"
+                "fill in values that were measured"
             );
             return DiagnosticReport.Refuse(_streams, json, [empty, .. notes]);
         }

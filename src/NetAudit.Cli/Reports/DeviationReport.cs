@@ -1,6 +1,7 @@
 using NetAudit.Cli.Terminals;
 using NetAudit.Common;
 using NetAudit.Diagnosis;
+using NetAudit.Expectations;
 
 namespace NetAudit.Cli.Reports;
 
@@ -18,6 +19,10 @@ internal static class DeviationReport
 
     public static void Write(Screen screen, DiagnosisResult result)
     {
+        if (result.Readings.IsEmpty)
+        {
+            return;
+        }
         var start = result.Readings.MaxBy(state => Math.Abs(state.GivenOthers));
         var deviating = result
             .Readings.Where(state => Deviates(state) || (state == start && Contradicts(state)))
@@ -38,20 +43,22 @@ internal static class DeviationReport
             ("deviation", Side.Right),
             ("given others", Side.Right)
         );
+        var ofOneKind = deviating.All(state => state.Reading.Kind == ReadingKind.Dc);
         foreach (var state in deviating.Take(MostRows))
         {
+            string Cell(double value) => ofOneKind ? state.Bare(value) : state.Shown(value);
             table.Add(
-                Name(state),
-                MeterText.Volts(state.Reading.Value),
-                MeterText.Volts(state.Expected),
-                MeterText.Volts(state.Low),
-                MeterText.Volts(state.High),
+                state.Place(),
+                state.Reading.Word ?? Cell(state.Reading.Value),
+                Cell(state.Expected),
+                Cell(state.Low),
+                Cell(state.High),
                 Figures.Deviation(state.Deviation),
                 Figures.Deviation(state.GivenOthers)
             );
         }
         table.Write(screen, "  ");
-        Summary(screen, result, deviating);
+        Summary(screen, result, deviating, ofOneKind);
     }
 
     /// <summary>True for a reading out of its limits.</summary>
@@ -61,20 +68,25 @@ internal static class DeviationReport
     private static bool Contradicts(ReadingState state) =>
         Math.Abs(state.GivenOthers) > Contradiction;
 
-    private static void Summary(Screen screen, DiagnosisResult result, ReadingState[] deviating)
+    private static void Summary(
+        Screen screen,
+        DiagnosisResult result,
+        ReadingState[] deviating,
+        bool inVolts
+    )
     {
         var within = result.Readings.Count(state => !Deviates(state));
         var more =
             deviating.Length > MostRows ? $"{deviating.Length - MostRows} more deviate; " : "";
         screen.Paragraph(
-            $"Volts; deviations in standard deviations of healthy units. {more}{Figures.Count(within, "reading")} within limits.",
+            $"{(inVolts ? "Volts; deviations" : "Deviations")} in standard deviations of healthy units. {more}{Figures.Count(within, "reading")} within limits.",
             "  "
         );
         var start = deviating[0];
         if (result.Verdict != Verdict.WithinLimits && Contradicts(start))
         {
             screen.Paragraph(
-                $"The disagreement starts at {Name(start)}: in a healthy unit, going by all other readings, it would be "
+                $"The disagreement starts at {start.Place()}: in a healthy unit, going by all other readings, it would be "
                     + $"{Distance(start.GivenOthers)}. What merely follows from it stands lower in the last column.",
                 "  "
             );
@@ -83,9 +95,4 @@ internal static class DeviationReport
 
     private static string Distance(double givenOthers) =>
         $"{Figures.Deviation(Math.Abs(givenOthers))[1..]} standard deviations {(givenOthers > 0 ? "lower" : "higher")}";
-
-    private static string Name(ReadingState state) =>
-        state.Reading.Ref is { } reference
-            ? $"{state.Reading.At} to {reference}"
-            : state.Reading.At;
 }

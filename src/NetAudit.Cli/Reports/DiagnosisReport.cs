@@ -10,10 +10,7 @@ internal static class DiagnosisReport
 {
     public static void Write(Screen screen, Amplifier amplifier, DiagnosisResult result)
     {
-        screen.Line(
-            $"{Titles.Of(amplifier)}: {Figures.Count(result.Readings.Length, "reading")}",
-            Ink.Heading
-        );
+        screen.Line($"{Titles.Of(amplifier)}: {Counted(result)}", Ink.Heading);
         screen.Paragraph(
             VerdictWords.Sentence(result),
             ink: result.Verdict == Verdict.WithinLimits ? Ink.Plain : Ink.Alarm
@@ -21,8 +18,17 @@ internal static class DiagnosisReport
         DeviationReport.Write(screen, result);
         SuspectReport.Write(screen, result);
         WriteQuestionable(screen, result);
+        NextReport.Write(screen, result);
         WriteNotes(screen, result);
         CautionReport.Write(screen, amplifier);
+    }
+
+    private static string Counted(DiagnosisResult result)
+    {
+        var readings = Figures.Count(result.Readings.Length, "reading");
+        return result.Observed.IsEmpty
+            ? readings
+            : $"{readings}, {Figures.Count(result.Observed.Length, "observation")}";
     }
 
     private static void WriteQuestionable(Screen screen, DiagnosisResult result)

@@ -6,10 +6,12 @@ namespace NetAudit.Cli.Sessions;
 /// <param name="output">The terminal.</param>
 /// <param name="readKey">Waits for a key; null when there will be none.</param>
 /// <param name="names">What Tab completes to.</param>
+/// <param name="proposal">What Enter puts on an empty line: the text before the cursor and after it.</param>
 internal sealed class LineEditor(
     TextWriter output,
     Func<CancellationToken, Task<ConsoleKeyInfo?>> readKey,
-    IReadOnlyList<string> names
+    IReadOnlyList<string> names,
+    Func<(string Before, string After)?>? proposal = null
 )
 {
     private const string Prompt = "reading> ";
@@ -33,6 +35,16 @@ internal sealed class LineEditor(
             {
                 output.Write("\n");
                 return null;
+            }
+            if (
+                key.Key == ConsoleKey.Enter
+                && _text.Length == 0
+                && proposal?.Invoke() is var (before, after)
+            )
+            {
+                Put(before + after);
+                _cursor = before.Length;
+                continue;
             }
             if (key.Key == ConsoleKey.Enter)
             {

@@ -23,6 +23,7 @@ internal sealed class ReadingSession(
     private readonly List<Reading> _readings = [];
     private readonly Stack<AppendResult> _added = [];
     private Verdict _last = Verdict.WithinLimits;
+    private NextReading? _next;
 
     /// <summary>Runs until the input ends. Returns the exit code of the last answer.</summary>
     public async Task<int> RunAsync(CancellationToken cancellation)
@@ -39,7 +40,7 @@ internal sealed class ReadingSession(
         SessionReport.WriteOpening(_screen, amplifier, path, _readings.Count);
         try
         {
-            if (_readings.Count > 0)
+            if (_readings.Count > 0 || options.Complaint is not null)
             {
                 await AnswerAsync(cancellation);
             }
@@ -65,7 +66,8 @@ internal sealed class ReadingSession(
         return new LineEditor(
             streams.Output,
             cancellation => AnsiConsole.Console.Input.ReadKeyAsync(intercept: true, cancellation),
-            [.. names.Concat(SessionReport.Words).Order(StringComparer.OrdinalIgnoreCase)]
+            [.. names.Concat(SessionReport.Words).Order(StringComparer.OrdinalIgnoreCase)],
+            () => _next?.Typed
         ).ReadAsync;
     }
 
@@ -141,7 +143,7 @@ internal sealed class ReadingSession(
     {
         if (await DiagnoseAsync(cancellation) is { } result)
         {
-            SessionReport.WriteAnswer(_screen, result, _readings[^1]);
+            SessionReport.WriteAnswer(_screen, result, _readings.LastOrDefault());
         }
     }
 
@@ -157,7 +159,8 @@ internal sealed class ReadingSession(
     private async Task<DiagnosisResult?> DiagnoseAsync(CancellationToken cancellation)
     {
         _last = Verdict.WithinLimits;
-        if (_readings.Count == 0)
+        _next = null;
+        if (_readings.Count == 0 && options.Complaint is null)
         {
             _screen.Line("No readings yet.");
             return null;
@@ -168,6 +171,7 @@ internal sealed class ReadingSession(
             () => diagnoser.Diagnose(_readings, options, cancellation)
         );
         _last = result.Verdict;
+        _next = result.Next is [var next, ..] ? next : null;
         return result;
     }
 }

@@ -31,8 +31,10 @@ internal static class SessionReport
 
     public static void WriteHelp(Screen screen) =>
         screen.Paragraph(
-            "Type a point and its DC voltage against chassis: p1 182, or v1.6 310; between two points: k1 g1 1.2. Tab completes "
-                + "names. undo takes the last reading back, report shows the whole answer, points lists where a probe can go, quit ends."
+            "Type a point and its DC voltage against chassis: p1 182, or v1.6 310; between two points: k1 g1 1.2. Levels, resistances and "
+                + "what is seen or heard: out 1.2 ac, R7 47k ohms @ off, V3 tap noisy, out listen weak; after @ comes the condition. Tab "
+                + "completes names; Enter alone begins the reading proposed. undo takes the last reading back, report shows the whole "
+                + "answer, points lists where a probe can go, quit ends."
         );
 
     public static void WritePoints(Screen screen, Amplifier amplifier)
@@ -55,9 +57,13 @@ internal static class SessionReport
         }
     }
 
-    public static void WriteAnswer(Screen screen, DiagnosisResult result, Reading last)
+    public static void WriteAnswer(Screen screen, DiagnosisResult result, Reading? last)
     {
-        if (
+        if (last is null)
+        {
+            screen.Paragraph("No reading yet; by the complaint alone:", "  ");
+        }
+        else if (
             result.Readings.FirstOrDefault(state => ReferenceEquals(state.Reading, last)) is
             { } state
         )
@@ -66,12 +72,9 @@ internal static class SessionReport
         }
         else
         {
-            screen.Paragraph(
-                $"{last.At} is kept in the file but not weighed: only DC volts, powered normally, are.",
-                "  "
-            );
+            WriteUnmeasured(screen, result, last);
         }
-        if (result.Readings.IsEmpty)
+        if (result.IsEmpty)
         {
             return;
         }
@@ -82,6 +85,7 @@ internal static class SessionReport
                 $"Plausible for a healthy unit so far ({Figures.Probability(result.Healthy)}).",
                 "  "
             );
+            WriteNext(screen, result);
             return;
         }
         foreach (var suspect in result.Suspects.Take(MostShown).Where(IsWorthNaming))
@@ -100,6 +104,32 @@ internal static class SessionReport
         {
             screen.Paragraph("No suspect explains all of it.", "  ", ink: Ink.Alarm);
         }
+        WriteNext(screen, result);
+    }
+
+    private static void WriteNext(Screen screen, DiagnosisResult result)
+    {
+        if (result.Next is not [var next, ..])
+        {
+            screen.Paragraph(NextWords.NothingMore, "  ", "    ");
+            return;
+        }
+        screen.Paragraph($"{NextReport.Task(next)}. {NextWords.Meaning(next)}", "  next: ", "    ");
+        screen.Paragraph(next.Caution, "    mind: ", "    ");
+    }
+
+    // An observation at a part weighs on the faults, not on a value; what was left out is said with its reason.
+    private static void WriteUnmeasured(Screen screen, DiagnosisResult result, Reading last)
+    {
+        var place = ReadingWords.Place(last);
+        var left = result.LeftOut.FirstOrDefault(left => ReferenceEquals(left.Reading, last));
+        screen.Paragraph(
+            left is null
+                ? $"{place} {last.Word}: noted."
+                : $"{place} is kept in the file and left out: {left.Reason}.",
+            "  ",
+            "    "
+        );
     }
 
     private static bool IsWorthNaming(Suspect suspect, int rank) =>
@@ -107,21 +137,19 @@ internal static class SessionReport
 
     private static void WriteReading(Screen screen, ReadingState state)
     {
-        var side = (state.Reading.Value < state.Low, state.Reading.Value > state.High) switch
-        {
-            (true, _) =>
-                $"low by {Figures.Deviation(-state.Deviation).TrimStart('+')} standard deviations",
-            (_, true) =>
-                $"high by {Figures.Deviation(state.Deviation).TrimStart('+')} standard deviations",
-            _ => "within limits",
-        };
+        var side =
+            !DeviationReport.Deviates(state) ? "within limits"
+            : state.Deviation < 0 ? $"low by {Distance(state)}"
+            : $"high by {Distance(state)}";
         screen.Paragraph(
-            $"{state.Reading.At} {MeterText.Volts(state.Reading.Value)} V: {side}; expected {MeterText.Volts(state.Expected)} "
-                + $"({MeterText.Volts(state.Low)} to {MeterText.Volts(state.High)}).",
+            $"{state.Place()} {state.Measured()}: {side}; expected {state.Limits()}.",
             "  ",
             "    "
         );
     }
+
+    private static string Distance(ReadingState state) =>
+        $"{Figures.Deviation(Math.Abs(state.Deviation))[1..]} standard deviations";
 
     private static void WriteDeviating(Screen screen, DiagnosisResult result)
     {
@@ -135,9 +163,7 @@ internal static class SessionReport
         }
         var named = string.Join(
             ", ",
-            deviating
-                .Take(MostShown)
-                .Select(s => $"{s.Reading.At} {Figures.Deviation(s.Deviation)}")
+            deviating.Take(MostShown).Select(s => $"{s.Place()} {Figures.Deviation(s.Deviation)}")
         );
         var more = deviating.Length > MostShown ? $" and {deviating.Length - MostShown} more" : "";
         screen.Paragraph($"Deviating: {named}{more}.", "  ", "    ");

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Netlists;
 
 namespace NetAudit.Diagnosis;
 
@@ -17,4 +18,18 @@ public static class Complaints
         "one channel dead",
         "intermittent",
     ];
+
+    /// <summary>The complaint that a text means, whatever its case and blanks; null and a hint when it is none.</summary>
+    public static (string? Complaint, string? Hint) Find(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        var words = string.Join(' ', text.Split(' ', StringSplitOptions.RemoveEmptyEntries));
+        var found = All.FirstOrDefault(c => c.Equals(words, StringComparison.OrdinalIgnoreCase));
+        return found is not null
+            ? (found, null)
+            : (
+                null,
+                Suggestions.DidYouMean(words, All) ?? $"it is one of {string.Join(", ", All)}"
+            );
+    }
 }

@@ -73,7 +73,7 @@ public sealed class Diagnoser
         var selection = ReadingSelection.Of(readings, _healthy, cancellationToken);
         if (selection.Weighed.IsEmpty && selection.Observed.IsEmpty && options.Complaint is null)
         {
-            return NothingWeighed(selection.Notes);
+            return NothingWeighed(selection);
         }
         var healthyState = selection
             .Groups.SelectMany(g => _healthy.VoltsIn(g.Scene, cancellationToken)!)
@@ -108,7 +108,8 @@ public sealed class Diagnoser
             healthyState,
             cancellationToken
         );
-        var found = search.Run(options.MaxFaults);
+        // Without a value nothing could earn a second fault.
+        var found = search.Run(selection.Weighed.IsEmpty ? 1 : options.MaxFaults);
 
         var distinguishable = Distinguisher.Of(
             _healthy,
@@ -132,11 +133,15 @@ public sealed class Diagnoser
             states,
             next,
             [.. selection.Notes, .. UnknownNotes(search)]
-        );
+        ) with
+        {
+            Observed = selection.Observed,
+            LeftOut = selection.LeftOut,
+        };
     }
 
     // Without a reading there is nothing to judge by: no probability is known.
-    private DiagnosisResult NothingWeighed(ImmutableArray<string> notes) =>
+    private DiagnosisResult NothingWeighed(ReadingSelection selection) =>
         new()
         {
             Verdict = Verdict.WithinLimits,
@@ -147,7 +152,8 @@ public sealed class Diagnoser
                 .. _amplifier.Stages.Select(stage => new StageState(stage.Name, 0, double.NaN)),
             ],
             Readings = [],
-            Notes = notes,
+            LeftOut = selection.LeftOut,
+            Notes = [.. selection.Notes],
         };
 
     /// <summary>What can be read in a scene at every point, against chassis.</summary>

@@ -65,6 +65,11 @@ public sealed record ReadingState(
     internal double Place { get; init; }
 }
 
+/// <summary>A reading that could not be weighed.</summary>
+/// <param name="Reading">The reading.</param>
+/// <param name="Reason">Why not, to follow "left out:".</param>
+public sealed record LeftOutReading(Reading Reading, string Reason);
+
 /// <summary>The answer to a set of readings.</summary>
 public sealed record DiagnosisResult
 {
@@ -82,6 +87,15 @@ public sealed record DiagnosisResult
 
     /// <summary>Readings that were weighed: by condition and kind, and within these in the order given.</summary>
     public required ImmutableArray<ReadingState> Readings { get; init; }
+
+    /// <summary>Observations that were weighed: what was seen, heard or felt at parts.</summary>
+    public ImmutableArray<Reading> Observed { get; init; } = [];
+
+    /// <summary>Readings that could not be weighed; the notes name them too.</summary>
+    public ImmutableArray<LeftOutReading> LeftOut { get; init; } = [];
+
+    /// <summary>True when neither a reading nor an observation nor a complaint was there to be weighed.</summary>
+    public bool IsEmpty => double.IsNaN(Healthy);
 
     /// <summary>Readings to take next, best first; empty when none were asked for or nothing more is worth it.</summary>
     public ImmutableArray<NextReading> Next { get; init; } = [];

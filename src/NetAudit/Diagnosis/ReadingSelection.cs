@@ -9,14 +9,25 @@ namespace NetAudit.Diagnosis;
 /// <param name="Groups">The conditions, powered normally first, each with its readings in order of kind.</param>
 /// <param name="Weighed">The readings, in the order of the groups.</param>
 /// <param name="Observed">Observations that speak of parts, not of levels.</param>
-/// <param name="Notes">What was left out and why.</param>
+/// <param name="LeftOut">What was left out and why.</param>
 internal sealed record ReadingSelection(
     ImmutableArray<(Scene Scene, ImmutableArray<Row> Rows)> Groups,
     ImmutableArray<WeighedReading> Weighed,
     ImmutableArray<Reading> Observed,
-    ImmutableArray<string> Notes
+    ImmutableArray<LeftOutReading> LeftOut
 )
 {
+    /// <summary>What was left out and why, in words.</summary>
+    public IEnumerable<string> Notes =>
+        LeftOut.Select(left =>
+        {
+            var words = $"{ReadingWords.Place(left.Reading)} is left out: {left.Reason}.";
+            // A reading that was typed has no line to be found at.
+            return left.Reading.Where.File is null or "-"
+                ? words
+                : $"{left.Reading.Where}: {words}";
+        });
+
     /// <summary>Sorts the readings.</summary>
     public static ReadingSelection Of(
         IEnumerable<Reading> readings,
@@ -26,7 +37,7 @@ internal sealed record ReadingSelection(
     {
         var chosen = new List<(Scene Scene, WeighedReading Reading)>();
         var observed = ImmutableArray.CreateBuilder<Reading>();
-        var notes = ImmutableArray.CreateBuilder<string>();
+        var leftOut = ImmutableArray.CreateBuilder<LeftOutReading>();
         foreach (var reading in readings)
         {
             if (!reading.IsMeasured && SpeaksOfPart(reading))
@@ -51,7 +62,7 @@ internal sealed record ReadingSelection(
             }
             else
             {
-                notes.Add($"{reading.Where}: {reading.At} is left out: {reason}.");
+                leftOut.Add(new(reading, reason!));
             }
         }
         var groups = chosen
@@ -72,7 +83,7 @@ internal sealed record ReadingSelection(
                 ],
             [.. groups.SelectMany(g => g.Readings)],
             observed.ToImmutable(),
-            notes.ToImmutable()
+            leftOut.ToImmutable()
         );
     }
 

@@ -1,4 +1,4 @@
-using NetAudit.Common;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis;
 
@@ -31,24 +31,38 @@ public static class ReadingSlips
 
         foreach (var shift in Shifts)
         {
-            if (LooksLike(measured * shift, reading))
+            if (double.IsFinite(measured) && LooksLike(measured * shift, reading))
             {
-                return $"looks like {MeterText.Volts(measured * shift)} V with the decimal point or the range misread";
+                return $"looks like {state.Shown(measured * shift)} with the decimal point or the range misread";
             }
         }
-        if (LooksLike(-measured, reading))
+        if (state.Reading.Kind == ReadingKind.Dc && LooksLike(-measured, reading))
         {
-            return $"looks like {MeterText.Volts(-measured)} V with the sign lost";
+            return $"looks like {state.Shown(-measured)} with the sign lost";
         }
         var other = Enumerable
             .Range(0, result.Readings.Length)
-            .Where(i => i != reading && result.Readings[i].Reading.Node != state.Reading.Node)
+            .Where(i => IsLike(result.Readings[i].Reading, state.Reading))
             .Where(i => LooksLike(measured, i))
             .OrderBy(i => Math.Abs(measured - Predicted(i)))
             .Select(i => (int?)i)
             .FirstOrDefault();
         return other is { } at
-            ? $"looks like the voltage of {result.Readings[at].Reading.At}: was the probe on the wrong pin?"
+            ? $"looks like the {Quantity(state.Reading)} of {result.Readings[at].Reading.At}: was the probe on the wrong pin?"
             : null;
     }
+
+    // Another place, read in the same way.
+    private static bool IsLike(Reading other, Reading reading) =>
+        other.Node != reading.Node
+        && other.Kind == reading.Kind
+        && other.Condition.Equals(reading.Condition);
+
+    private static string Quantity(Reading reading) =>
+        reading.Kind switch
+        {
+            ReadingKind.Ac => "level",
+            ReadingKind.Ohms => "resistance",
+            _ => "voltage",
+        };
 }

@@ -1,5 +1,3 @@
-using NetAudit.Common;
-
 namespace NetAudit.Diagnosis;
 
 /// <summary>Readings that look like slips, with what they look like.</summary>
@@ -12,11 +10,10 @@ public static class SlipWords
         {
             if (result.Readings[i].Questionable)
             {
-                var reading = result.Readings[i].Reading;
                 var looks =
                     ReadingSlips.Describe(result, i)
                     ?? "fits neither the others nor any fault weighed";
-                yield return $"{reading.At}, read {MeterText.Volts(reading.Value)} V, {looks}.";
+                yield return $"{result.Readings[i].Place()}, read {result.Readings[i].Measured()}, {looks}.";
             }
         }
     }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NetAudit.Common;
 
 namespace NetAudit.Diagnosis;
 
@@ -44,7 +43,7 @@ public static class SuspectReasons
             .. Sentence(
                 "Takes for a slip of the meter or the pen:",
                 suspect.Slips,
-                i => states[i].Reading.At
+                i => states[i].Place()
             ),
         ];
     }
@@ -65,8 +64,10 @@ public static class SuspectReasons
     }
 
     private static string Explained(ReadingState state, double predicted) =>
-        $"{Unexplained(state, predicted)} (healthy {MeterText.Volts(state.Expected)})";
+        $"{Unexplained(state, predicted)} (healthy {state.Bare(state.Expected)})";
 
     private static string Unexplained(ReadingState state, double predicted) =>
-        $"{state.Reading.At} {MeterText.Volts(predicted)} V where {MeterText.Volts(state.Reading.Value)} was read";
+        state.Reading.IsMeasured
+            ? $"{state.Place()} {state.Shown(predicted)} where {state.Bare(state.Reading.Value)} was read"
+            : $"{state.Place()} {state.Shown(predicted)} where {state.Measured()} was noted";
 }

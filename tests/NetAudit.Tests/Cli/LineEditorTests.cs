@@ -52,13 +52,27 @@ public sealed class LineEditorTests
         Assert.Equal("p1 182", await editor.ReadAsync(CancellationToken.None));
     }
 
-    private static LineEditor Editor(string keys, StringWriter output)
+    [Fact]
+    public async Task Read_EnterOnEmptyLine_BeginsTheProposal()
+    {
+        using var output = new StringWriter();
+        var editor = Editor("\r1.2\r", output, () => ("out ac ", " @ inject c1"));
+
+        Assert.Equal("out ac 1.2 @ inject c1", await editor.ReadAsync(CancellationToken.None));
+    }
+
+    private static LineEditor Editor(
+        string keys,
+        StringWriter output,
+        Func<(string, string)?>? proposal = null
+    )
     {
         var left = new Queue<char>(keys);
         return new LineEditor(
             output,
             _ => Task.FromResult(left.TryDequeue(out var key) ? Key(key) : (ConsoleKeyInfo?)null),
-            Names
+            Names,
+            proposal
         );
     }
 

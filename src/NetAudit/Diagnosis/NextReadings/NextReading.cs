@@ -23,4 +23,12 @@ public sealed record NextReading(
     string Why,
     ImmutableArray<string> Outcomes,
     string Caution
-);
+)
+{
+    /// <summary>The reading as it is typed, in two parts: the value goes between them.</summary>
+    public (string Before, string After) Typed =>
+        (
+            $"{(Ref is null ? At : $"{At} {Ref}")}{(Kind == ReadingKind.Dc ? "" : $" {Kind.Name()}")} ",
+            Condition.Terms.IsEmpty ? "" : $" @ {Condition}"
+        );
+}

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using NetAudit.Common;
+using NetAudit.Diagnosis.Observations;
 using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.NextReadings;
@@ -92,19 +92,8 @@ internal sealed class OutcomeWords(
         var value = RowScale.Value(candidate.Row, place);
         if (candidate.Kind == ReadingKind.Listen)
         {
-            return (value / (100 * candidate.Row.LevelFloor)) switch
-            {
-                < 0.02 => "nothing heard",
-                < 0.5 => "weak",
-                _ => "normal",
-            };
+            return HeardLevels.WordOf(value, candidate.Row.LevelFloor);
         }
-        return candidate.Kind switch
-        {
-            ReadingKind.Ohms when value >= RowScale.MostOhms => "over-range",
-            ReadingKind.Ohms => EngineeringNotation.Format(value, "Ω", 3),
-            ReadingKind.Ac => EngineeringNotation.Format(value, "V", 3) + " AC",
-            _ => MeterText.Volts(value) + " V",
-        };
+        return ReadingWords.Value(candidate.Kind, value);
     }
 }

@@ -14,6 +14,8 @@ internal static class HeardLevels
     /// <summary>A weak sound is about this far below the healthy one, as a factor: 14 dB.</summary>
     private const double WeakFactor = 0.2;
 
+    private static readonly string[] Words = ["none", "weak", "normal"];
+
     /// <summary>A word for a level, or null for one that speaks of something else.</summary>
     /// <param name="word">The word.</param>
     /// <param name="healthy">Level of the healthy unit, volts RMS, above 0.</param>
@@ -28,6 +30,15 @@ internal static class HeardLevels
             "normal" => (floor, Math.Asinh(1 / Inaudible), 0.5),
             _ => null,
         };
+    }
+
+    /// <summary>The word whose place on the scale is nearest to a level.</summary>
+    /// <param name="level">Volts RMS.</param>
+    /// <param name="floor">Level below which nothing is heard, volts RMS.</param>
+    public static string WordOf(double level, double floor)
+    {
+        var place = Math.Asinh(level / floor);
+        return Words.MinBy(word => Math.Abs(Of(word, floor / Inaudible)!.Value.Place - place))!;
     }
 
     /// <summary>The complaint that a word for the character of the sound amounts to, or null.</summary>

@@ -1,0 +1,66 @@
+using NetAudit.Diagnosis;
+using NetAudit.Expectations;
+using Xunit;
+
+namespace NetAudit.Tests.Diagnosis;
+
+public sealed class NextReadingTests
+{
+    private static readonly DiagnosisOptions Options = new() { MaxFaults = 2, WithNext = true };
+
+    [Fact]
+    public void Next_AfterOneReading_IsProposedWithReasonOutcomesAndCaution()
+    {
+        var bench = new SimulatedBench("marram-20", ("R8 open", null));
+
+        var result = bench.Diagnose([bench.Take("p2")], Options);
+
+        Assert.NotEmpty(result.Next);
+        Assert.All(
+            result.Next,
+            next =>
+            {
+                Assert.InRange(next.GainBits, 0.05, 10);
+                Assert.NotEmpty(next.Outcomes);
+                Assert.NotEmpty(next.Caution);
+                Assert.False(next is { At: "p2", Kind: ReadingKind.Dc });
+            }
+        );
+        var worth = result.Next.Select(next => next.GainBits / next.Cost).ToArray();
+        Assert.Equal(worth.OrderDescending(), worth);
+    }
+
+    [Fact]
+    public void Next_AsTyped_IsAReadingOfThatPlaceAndCondition()
+    {
+        var bench = new SimulatedBench("marram-20", ("C6 open", null));
+        string[] lines = ["p2", "k2", "p3", "out ac"];
+
+        var result = bench.Diagnose(lines.Select(bench.Take), Options);
+
+        Assert.NotEmpty(result.Next);
+        Assert.All(
+            result.Next,
+            next =>
+            {
+                var value = next.Kind == ReadingKind.Listen ? "weak" : "1";
+                var line = next.Typed.Before + value + next.Typed.After;
+                var read = TypedReading.Read(line, bench.Amplifier);
+                Assert.Empty(read.Diagnostics);
+                var reading = Assert.Single(read.Readings);
+                Assert.Equal((next.Kind, next.Condition), (reading.Kind, reading.Condition));
+            }
+        );
+    }
+
+    [Fact]
+    public void Next_NothingButAComplaint_IsProposed()
+    {
+        var bench = new SimulatedBench("marram-20");
+
+        var result = bench.Diagnose([], Options with { Complaint = "hums" });
+
+        Assert.NotEmpty(result.Suspects);
+        Assert.NotEmpty(result.Next);
+    }
+}
