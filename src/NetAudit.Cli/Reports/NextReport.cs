@@ -23,7 +23,8 @@ internal static class NextReport
             var next = result.Next[i];
             screen.Paragraph(Task(next), $"  {i + 1}. ", ink: Ink.Heading);
             screen.Paragraph(NextWords.Meaning(next), "     ");
-            screen.Paragraph(next.Caution, "     Mind: ", "     ");
+            var isSame = i > 0 && next.Caution == result.Next[i - 1].Caution;
+            screen.Paragraph(isSame ? "the same." : next.Caution, "     Mind: ", "     ");
         }
         screen.Paragraph(
             "Bits of what is unknown about the suspects that a reading is expected to tell; cost in effort and hazard, a low DC voltage is 1.",

@@ -18,7 +18,7 @@ public static class NextWords
         {
             ReadingKind.Dc => $"volts DC at {place}",
             ReadingKind.Ac => $"signal level at {place}",
-            ReadingKind.Ohms => $"ohms at {place}",
+            ReadingKind.Ohms => $"ohms {(next.IsAcross ? "across" : "at")} {place}",
             ReadingKind.Listen => $"listen at {place}",
             _ => $"{next.Kind.Name()} {place}",
         };

@@ -11,7 +11,7 @@ public static class ReadingWords
     /// <summary>Significant digits of levels and resistances.</summary>
     private const int Digits = 3;
 
-    /// <summary>Levels are rounded to this; less is noise.</summary>
+    /// <summary>A lower level is noise, volts RMS.</summary>
     private const double LeastVolts = 1e-5;
 
     /// <summary>A value with its unit: <c>182.0 V</c>, <c>12.3 mV</c>, <c>4.7 kΩ</c>, <c>OL</c>.</summary>
@@ -22,7 +22,7 @@ public static class ReadingWords
         : kind == ReadingKind.Ohms ? Ohms(value)
         : double.IsInfinity(value) ? OverRange
         : kind == ReadingKind.Dc ? $"{MeterText.Volts(value)} V"
-        : EngineeringNotation.Format(Math.Round(value / LeastVolts) * LeastVolts, "V", Digits);
+        : EngineeringNotation.Format(value < LeastVolts ? 0 : value, "V", Digits);
 
     /// <summary>A value in a row of like values: volts DC stand without their unit.</summary>
     /// <param name="kind">Its kind.</param>

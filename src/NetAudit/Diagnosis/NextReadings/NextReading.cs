@@ -25,6 +25,9 @@ public sealed record NextReading(
     string Caution
 )
 {
+    /// <summary>True when <see cref="At"/> is a part with a probe at each of its ends.</summary>
+    public bool IsAcross { get; init; }
+
     /// <summary>The reading as it is typed, in two parts: the value goes between them.</summary>
     public (string Before, string After) Typed =>
         (

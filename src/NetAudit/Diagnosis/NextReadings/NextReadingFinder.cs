@@ -101,7 +101,10 @@ internal static class NextReadingFinder
                         words.Why(),
                         words.Outcomes(),
                         ReadingCautions.Of(candidate)
-                    );
+                    )
+                    {
+                        IsAcross = healthy.Amplifier.FindPoint(candidate.At) is null,
+                    };
                 }),
         ];
     }

@@ -50,25 +50,27 @@ internal sealed class OutcomeWords(
             : $"splits {suspects[best.First].Words} from {suspects[best.Second].Words}";
     }
 
-    /// <summary>What would be read, and what that would mean: most probable first.</summary>
+    /// <summary>What would be read, and what that would mean: most probable first; empty when nothing is told apart.</summary>
     public ImmutableArray<string> Outcomes()
     {
-        var order = Enumerable.Range(0, suspects.Length).OrderBy(i => means[i]).ToArray();
+        // Around the most probable suspect, then around the most probable of those that are left.
+        var left = Enumerable
+            .Range(0, suspects.Length)
+            .OrderByDescending(i => suspects[i].Probability)
+            .ToList();
         var groups = new List<List<int>>();
-        foreach (var i in order)
+        while (left.Count > 0)
         {
-            if (
-                groups.Count > 0
-                && means[i] - means[groups[^1][^1]]
-                    < Apart * Math.Max(sigmas[i], sigmas[groups[^1][^1]])
-            )
-            {
-                groups[^1].Add(i);
-            }
-            else
-            {
-                groups.Add([i]);
-            }
+            var centre = left[0];
+            var group = left.FindAll(i =>
+                Math.Abs(means[i] - means[centre]) <= Apart * Math.Max(sigmas[i], sigmas[centre])
+            );
+            groups.Add(group);
+            left.RemoveAll(group.Contains);
+        }
+        if (groups.Count == 1)
+        {
+            return [];
         }
         return
         [
@@ -81,10 +83,9 @@ internal sealed class OutcomeWords(
 
     private string Describe(List<int> group)
     {
-        var leading = group.OrderByDescending(i => suspects[i].Probability).ToArray();
-        var words = string.Join(" or ", leading.Take(MostNamed).Select(i => suspects[i].Words));
-        var others = leading.Length > MostNamed ? $" or {leading.Length - MostNamed} more" : "";
-        return $"{Shown(means[leading[0]])}: {words}{others}";
+        var words = string.Join(" or ", group.Take(MostNamed).Select(i => suspects[i].Words));
+        var others = group.Count > MostNamed ? $" or {group.Count - MostNamed} more" : "";
+        return $"{Shown(means[group[0]])}: {words}{others}";
     }
 
     private string Shown(double place)
