@@ -25,7 +25,7 @@ public sealed class EvidenceTests
 
         Assert.Equal(1, run.ExitCode);
         Assert.Contains("6 readings, 1 observation", run.Output, StringComparison.Ordinal);
-        foreach (var words in new[] { "275.0 V", "12 mV", "OL", "p2 to k2, mains=85" })
+        foreach (var words in new[] { "275.0 V", "12 mV", "OL", "p2 to k2", "mains=85" })
         {
             Assert.Contains(words, run.Output, StringComparison.Ordinal);
         }
