@@ -1,19 +1,18 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using NetAudit.Circuits;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis;
 
 /// <summary>What to be told before a hand goes into the unit. Thread-safe.</summary>
 public static class Cautions
 {
-    /// <summary>Below this a stored voltage is commonly taken as safe to work at (common practice, no source).</summary>
-    private const double SafeVolts = 50;
-
     /// <summary>The cautions for an amplifier, each a paragraph.</summary>
     public static ImmutableArray<string> Of(Amplifier amplifier) =>
         [
             Stored(amplifier),
+            .. DischargeCaution.Of(amplifier),
             "Take live readings with one hand, the other away from the unit: clip the meter's common lead on with the power off, and use "
                 + "probes rated for the voltage.",
             "After work, power up through a current limiter and from an isolation transformer. Neither makes the inside safe to touch. "
@@ -27,7 +26,7 @@ public static class Cautions
         var names = string.Join(", ", Reservoirs(amplifier));
         var reservoirs = names.Length == 0 ? "the capacitors" : names;
         var supply = volts.ToString("0", CultureInfo.InvariantCulture);
-        return volts > SafeVolts
+        return volts > Discharge.SafeVolts
             ? $"Supplies reach about {supply} V and can kill; capacitors hold it after the plug is out. Pull the plug, discharge {reservoirs} "
                 + "through a resistor with insulated leads, and measure below 50 V on each before you touch or solder."
             : $"Supplies reach only about {supply} V, but mains stands at the switch, fuse and transformer. Pull the plug, let {reservoirs} "
@@ -38,7 +37,11 @@ public static class Cautions
         amplifier
             .Circuit.Elements.OfType<VoltageSource>()
             .Where(source => source.Device is null)
-            .Select(source => Math.Abs(source.Stimulus.Dc))
+            .Select(source =>
+                source.Supply is { } supply
+                    ? Math.Sqrt(2) * supply.Secondary
+                    : Math.Abs(source.Stimulus.Dc)
+            )
             .DefaultIfEmpty(0)
             .Max();
 

@@ -53,6 +53,21 @@ public enum FaultMode
 
     /// <summary>A source gives too much.</summary>
     SupplyHigh,
+
+    /// <summary>One rectifier of a supply does not conduct; in a bridge one of four.</summary>
+    RectifierDead,
+
+    /// <summary>A supply's rectifier tube of low emission.</summary>
+    RectifierWeak,
+
+    /// <summary>One plate of a supply's rectifier tube of low emission.</summary>
+    RectifierPlateWeak,
+
+    /// <summary>One half of a supply's winding gives nothing.</summary>
+    HalfWindingOpen,
+
+    /// <summary>The wall voltage, or the primary, gives too little: every supply that follows it is low.</summary>
+    MainsLow,
 }
 
 /// <summary>Names of the fault modes.</summary>

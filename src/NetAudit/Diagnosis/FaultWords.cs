@@ -29,6 +29,12 @@ public static class FaultWords
             FaultMode.HeaterOpen => $"{at} not heated",
             FaultMode.SupplyLow => $"{at} {(value is null ? "gives nothing" : $"low, {value}")}",
             FaultMode.SupplyHigh => $"{at} high{(value is null ? "" : $", {value}")}",
+            FaultMode.RectifierDead => $"{at}: one rectifier dead",
+            FaultMode.RectifierWeak => $"{at}: rectifier weak{(value is null ? "" : $", {value}")}",
+            FaultMode.RectifierPlateWeak =>
+                $"{at}: one rectifier plate weak{(value is null ? "" : $", {value}")}",
+            FaultMode.HalfWindingOpen => $"{at}: half of the winding open",
+            FaultMode.MainsLow => $"{at}: wall voltage low{(value is null ? "" : $", {value}")}",
             _ => $"{at} {fault.Mode.Name()}",
         };
     }

@@ -21,6 +21,7 @@ internal static class SpreadModelBuilder
             terms.AddRange(PartTerms(amplifier, compiled, part));
         }
         terms.AddRange(SupplyTerms(amplifier, compiled));
+        terms.AddRange(SupplySpreads.Of(amplifier, compiled));
         return new([.. terms.Where(t => t.Sigma > 0 && t.Parameters.Length > 0)]);
     }
 

@@ -45,6 +45,10 @@ internal static class SupplyFaults
                 direction,
                 effect
             );
+            if (builder.Circuit.Elements[index] is VoltageSource { Supply: { } supply })
+            {
+                RectifierFaults.Add(builder, part, index, supply);
+            }
         }
     }
 }
