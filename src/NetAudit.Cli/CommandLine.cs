@@ -92,6 +92,7 @@ internal static class CommandLine
             StressCommand.Create(streams),
             DriveCommand.Create(streams),
             SurgeCommand.Create(streams),
+            ConsequencesCommand.Create(streams),
         };
         foreach (var option in root.Options)
         {

@@ -67,6 +67,13 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit surge sample-circuits/marram-50-a.cir
 
             """,
+        ["consequences"] = """
+              What each fault does to the other parts, the worst first:
+                netaudit consequences sample-circuits/marram-50-a.cir
+              All that the faults of one part do:
+                netaudit consequences sample-circuits/marram-50-a.cir --part C15
+
+            """,
         ["solve"] = """
               Every node voltage of a netlist:
                 netaudit solve sample-circuits/marram-5.cir

@@ -53,7 +53,8 @@ public static class DiagnosisJson
         json.WriteEndObject();
     }
 
-    private static void Write(Utf8JsonWriter json, Fault fault)
+    /// <summary>A fault as it stands in every answer.</summary>
+    internal static void Write(Utf8JsonWriter json, Fault fault)
     {
         json.WriteStartObject();
         json.WriteString("part", fault.Part);
