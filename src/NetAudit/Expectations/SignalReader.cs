@@ -3,6 +3,7 @@ using System.Numerics;
 using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation;
 using NetAudit.Simulation.SmallSignal;
+using NetAudit.Simulation.Supplies;
 
 namespace NetAudit.Expectations;
 
@@ -13,6 +14,7 @@ internal sealed class SignalReader
 {
     private readonly SmallSignalWorkspace _circuit;
     private readonly int[] _columns;
+    private readonly RippleReader _ripple;
     private readonly LevelProbe[] _levels;
     private readonly NodePair[] _pairs;
     private readonly Excitation[] _excitations;
@@ -34,6 +36,7 @@ internal sealed class SignalReader
     )
     {
         _circuit = new(workspace);
+        _ripple = new(_circuit);
         _columns = layout.All;
         _levels =
         [
@@ -67,6 +70,22 @@ internal sealed class SignalReader
     {
         if (_levels.Length == 0)
         {
+            return;
+        }
+        if (_excitations.Length == 0 && _ripple.HasSupplies)
+        {
+            // Without a test signal what a meter shows is the mains' ripple.
+            if (
+                !_ripple.Read(
+                    _levels,
+                    _columns.AsSpan(0, raw.IsEmpty ? 0 : width),
+                    values,
+                    From(raw, 0, raw.IsEmpty ? 0 : values.Length * width)
+                )
+            )
+            {
+                values.Fill(double.NaN);
+            }
             return;
         }
         if (_excitations.Length == 0)
