@@ -165,9 +165,12 @@ public sealed class Diagnoser
         }
         var volts = _healthy.VoltsIn(scene, CancellationToken.None)!;
         var dc = _nodes.Select(n => Row.Of(_healthy.Meter, ReadingKind.Dc, n, 0, volts[n]));
-        return scene.Signal is null
-            ? [.. dc]
-            : [.. dc, .. _nodes.Select(n => Row.Of(_healthy.Meter, ReadingKind.Ac, n, 0, 0))];
+        if (scene.Signal is null)
+        {
+            return [.. dc];
+        }
+        var levels = _nodes.Select(n => Row.Of(_healthy.Meter, ReadingKind.Ac, n, 0, 0));
+        return [.. dc, .. _healthy.ToScale(scene, [.. levels], CancellationToken.None)];
     }
 
     private static IEnumerable<string> UnknownNotes(FaultSearch search) =>

@@ -61,6 +61,9 @@ public sealed record ReadingState(
     /// <summary>What the meter or the ear was at.</summary>
     internal Row Row { get; init; }
 
+    /// <summary>Standard deviation over healthy units, on the scale of its kind.</summary>
+    internal double Sigma { get; init; }
+
     /// <summary>What was read, on the scale of its kind.</summary>
     internal double Place { get; init; }
 }

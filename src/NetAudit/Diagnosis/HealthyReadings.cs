@@ -24,18 +24,24 @@ internal static class HealthyReadings
             var row = readings[i].Row;
             var expected = evaluator.Predictor.Mean[i];
             var sigma = evaluator.Gaussian.Sigma(i);
+            var (low, high) = RowScale.Range(
+                row,
+                expected - ExpectedReading.Limits95 * sigma,
+                expected + ExpectedReading.Limits95 * sigma
+            );
             states.Add(
                 new(
                     readings[i].Reading,
                     RowScale.Value(row, expected),
-                    RowScale.Value(row, expected - ExpectedReading.Limits95 * sigma),
-                    RowScale.Value(row, expected + ExpectedReading.Limits95 * sigma),
-                    (readings[i].Place - expected) / sigma,
+                    low,
+                    high,
+                    evaluator.Residual[i] / sigma,
                     givenOthers[i],
                     Questionable: false
                 )
                 {
                     Row = row,
+                    Sigma = sigma,
                     Place = readings[i].Place,
                 }
             );

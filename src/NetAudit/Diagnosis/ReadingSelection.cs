@@ -54,7 +54,7 @@ internal sealed record ReadingSelection(
             reason ??= WhyNot(reading, scene!);
             var weighed =
                 reason is not null ? null
-                : reading.IsMeasured ? Measured(reading, healthy)
+                : reading.IsMeasured ? Measured(reading, scene!, healthy, cancellationToken)
                 : Heard(reading, scene!, healthy, cancellationToken, out reason);
             if (weighed is { } found)
             {
@@ -101,7 +101,12 @@ internal sealed record ReadingSelection(
             )
             : reading.Condition;
 
-    private static WeighedReading? Measured(Reading reading, HealthyUnit healthy)
+    private static WeighedReading? Measured(
+        Reading reading,
+        Scene scene,
+        HealthyUnit healthy,
+        CancellationToken cancellationToken
+    )
     {
         var row = Row.Of(
             healthy.Meter,
@@ -110,6 +115,10 @@ internal sealed record ReadingSelection(
             reading.RefNode,
             double.IsFinite(reading.Value) ? reading.Value : 0
         );
+        if (row.Kind == ReadingKind.Ac)
+        {
+            row = healthy.ToScale(scene, [row], cancellationToken)[0];
+        }
         return new(
             reading,
             row,

@@ -7,13 +7,9 @@ internal static class ReadingStates
 {
     /// <summary>How far two values of a reading are apart, in standard deviations of a healthy unit.</summary>
     public static double Distance(this ReadingState state, double first, double second) =>
-        Math.Abs(RowScale.Of(state.Row, first) - RowScale.Of(state.Row, second)) / Sigma(state);
+        Math.Abs(RowScale.Of(state.Row, first) - RowScale.Of(state.Row, second)) / state.Sigma;
 
     /// <summary>How far what was read is from a value, in standard deviations of a healthy unit.</summary>
     public static double DistanceTo(this ReadingState state, double value) =>
-        Math.Abs(state.Place - RowScale.Of(state.Row, value)) / Sigma(state);
-
-    private static double Sigma(ReadingState state) =>
-        (RowScale.Of(state.Row, state.High) - RowScale.Of(state.Row, state.Expected))
-        / ExpectedReading.Limits95;
+        Math.Abs(state.Place - RowScale.Of(state.Row, value)) / state.Sigma;
 }

@@ -186,6 +186,19 @@ internal sealed class Predictor
         }
     }
 
+    /// <summary>Whether a reading as last differentiated is a level told with a sign that no meter shows.</summary>
+    public bool IsSigned(int reading)
+    {
+        foreach (var scene in _scenes)
+        {
+            if (reading < scene.First + scene.Rows.Length)
+            {
+                return scene.IsSigned(reading - scene.First);
+            }
+        }
+        return false;
+    }
+
     /// <summary>What the meter's gain errors add to a reading as last predicted.</summary>
     public double GainShift(int reading, ReadOnlySpan<double> amounts) =>
         amounts[Terms + (int)_rows[reading].Kind] * GainSlope(reading);

@@ -26,14 +26,23 @@ internal static class RowScale
             _ => value,
         };
 
-    /// <summary>The reading at a place on the scale.</summary>
+    /// <summary>The reading at a place on the scale; a level without its sign.</summary>
     public static double Value(in Row row, double place) =>
         row.Kind switch
         {
-            ReadingKind.Ac => row.LevelFloor * Math.Sinh(place),
+            ReadingKind.Ac => row.LevelFloor * Math.Sinh(Math.Abs(place)),
             ReadingKind.Ohms => Unshown(Math.Exp(place) - LeadOhms),
             _ => place,
         };
+
+    /// <summary>The readings between two places on the scale; levels across a null start at 0.</summary>
+    public static (double Low, double High) Range(in Row row, double low, double high)
+    {
+        var (first, last) = (Value(row, low), Value(row, high));
+        return row.Kind != ReadingKind.Ac || low > 0 ? (first, last)
+            : high < 0 ? (last, first)
+            : (0, Math.Max(first, last));
+    }
 
     /// <summary>Slope of the scale: d(place)/d(value).</summary>
     public static double Slope(in Row row, double value)

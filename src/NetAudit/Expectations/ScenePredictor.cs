@@ -18,6 +18,7 @@ internal sealed class ScenePredictor
     private readonly int[] _termOf;
     private readonly double[] _scale;
     private readonly bool[] _fixed;
+    private readonly double[] _sigmas;
     private readonly Probe[] _voltmeters;
     private readonly SignalReader? _signals;
 
@@ -44,6 +45,7 @@ internal sealed class ScenePredictor
         _termOf = new int[layout.Parameters];
         _scale = new double[layout.Parameters];
         _fixed = new bool[layout.Parameters];
+        _sigmas = new double[layout.Parameters];
         Array.Fill(_termOf, -1);
         for (var term = 0; term < terms.Length; term++)
         {
@@ -132,7 +134,7 @@ internal sealed class ScenePredictor
     public void ReadValues(Span<double> values)
     {
         Workspace.Read(_voltmeters, [], values[.._voltmeters.Length], []);
-        _signals?.Read(values, [], 0);
+        _signals?.Read(values, [], 0, []);
     }
 
     /// <summary>Fills the means of its readings and their derivatives by every column.</summary>
@@ -147,8 +149,18 @@ internal sealed class ScenePredictor
             values[.._voltmeters.Length],
             raw[..(_voltmeters.Length * width)]
         );
-        _signals?.Read(values, raw, width);
+        if (_signals is not null)
+        {
+            for (var column = 0; column < _sigmas.Length; column++)
+            {
+                _sigmas[column] = _termOf[column] < 0 || _fixed[column] ? 0 : _scale[column];
+            }
+            _signals.Read(values, raw, width, _sigmas);
+        }
     }
+
+    /// <summary>Whether a reading of this scene is a level told with a sign that no meter shows.</summary>
+    public bool IsSigned(int reading) => _signals?.IsSigned(reading) ?? false;
 
     /// <summary>Adds up what each spread amount does to one reading.</summary>
     /// <param name="raw">Its derivatives by parameter.</param>

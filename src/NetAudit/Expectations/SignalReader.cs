@@ -23,6 +23,7 @@ internal sealed class SignalReader
     private readonly int _firstPair;
     private readonly Complex[] _complex;
     private readonly Complex[] _slopes;
+    private readonly Complex[] _references;
 
     /// <param name="scene">The scene.</param>
     /// <param name="workspace">Its workspace.</param>
@@ -54,19 +55,36 @@ internal sealed class SignalReader
         _frequency = scene.Signal?.Frequency ?? 0;
         _complex = new Complex[_levels.Length];
         _slopes = new Complex[_levels.Length * _columns.Length];
+        _references = new Complex[_levels.Length];
     }
+
+    /// <summary>
+    /// Whether a reading of the scene is a level so near a null that its spread reaches across: then it is told with the sign that it
+    /// has along the direction of its spread, which no meter shows.
+    /// </summary>
+    public bool IsSigned(int reading) =>
+        reading >= _firstLevel
+        && reading < _firstPair
+        && _references[reading - _firstLevel] != Complex.Zero;
 
     /// <summary>Fills the rows of levels and resistances.</summary>
     /// <param name="values">Volts RMS or ohms, one a reading of the scene; NaN where there is no answer.</param>
     /// <param name="raw">Derivatives, [readings x width]; empty when none are wanted.</param>
     /// <param name="width">Columns wanted.</param>
-    public void Read(Span<double> values, Span<double> raw, int width)
+    /// <param name="sigmas">One sigma of every parameter column, 0 for what does not spread; counts with derivatives only.</param>
+    public void Read(Span<double> values, Span<double> raw, int width, ReadOnlySpan<double> sigmas)
     {
-        ReadLevels(values[_firstLevel.._firstPair], From(raw, _firstLevel * width), width);
+        var levels = values[_firstLevel.._firstPair];
+        ReadLevels(levels, From(raw, _firstLevel * width), width, sigmas);
         ReadResistances(values[_firstPair..], From(raw, _firstPair * width), width);
     }
 
-    private void ReadLevels(Span<double> values, Span<double> raw, int width)
+    private void ReadLevels(
+        Span<double> values,
+        Span<double> raw,
+        int width,
+        ReadOnlySpan<double> sigmas
+    )
     {
         if (_levels.Length == 0)
         {
@@ -104,12 +122,21 @@ internal sealed class SignalReader
         for (var i = 0; i < values.Length; i++)
         {
             var level = _complex[i];
-            values[i] = level.Magnitude;
-            // d|v| = Re(conj(v) dv) / |v|
-            var toward = values[i] > 0 ? Complex.Conjugate(level) / values[i] : Complex.Zero;
-            for (var column = 0; column < columns.Length; column++)
+            var own = slopes[(columns.Length * i)..(columns.Length * (i + 1))];
+            if (!raw.IsEmpty)
             {
-                raw[i * width + column] = (toward * slopes[i * width + column]).Real;
+                _references[i] = NullReference.Of(level, own, sigmas, _references[i]);
+            }
+            var reference = _references[i];
+            values[i] = (reference * level).Real < 0 ? -level.Magnitude : level.Magnitude;
+            // d|v| = Re(conj(v) dv) / |v|
+            var toward =
+                reference != Complex.Zero ? reference
+                : values[i] > 0 ? Complex.Conjugate(level) / values[i]
+                : Complex.Zero;
+            for (var column = 0; column < own.Length; column++)
+            {
+                raw[i * width + column] = (toward * own[column]).Real;
             }
         }
     }

@@ -50,7 +50,6 @@ internal sealed class CandidateList
         var normal = _healthy.Scenes.Normal;
         var amplifier = _healthy.Amplifier;
         var volts = _healthy.VoltsIn(normal, _cancellationToken)!;
-        var fixtures = amplifier.Sheet.Fixtures;
         ReadingKind[] kinds = normal.Signal is null
             ? [ReadingKind.Dc]
             : [ReadingKind.Dc, ReadingKind.Ac];
@@ -62,6 +61,7 @@ internal sealed class CandidateList
                 if (kind == ReadingKind.Ac)
                 {
                     row = Row.Of(_healthy.Meter, kind, point.Node, 0, 0);
+                    row = _healthy.ToScale(normal, [row], _cancellationToken)[0];
                 }
                 if (Candidate(Name(point.Node), normal, row, volts[point.Node]) is { } candidate)
                 {

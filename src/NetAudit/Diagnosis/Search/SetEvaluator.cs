@@ -35,6 +35,8 @@ internal sealed class SetEvaluator
     private readonly ReadingEvidence _evidence;
     private readonly GaussianEvidence _gaussian;
     private readonly double[] _own;
+    private readonly double[] _measured;
+    private readonly HiddenSigns _signs;
     private readonly double[] _residual;
     private readonly double[] _whitened;
     private readonly double[] _amounts;
@@ -53,6 +55,8 @@ internal sealed class SetEvaluator
         var readings = predictor.Readings;
         _gaussian = new(readings);
         _own = new double[readings];
+        _measured = new double[readings];
+        _signs = new(readings);
         _residual = new double[readings];
         _whitened = new double[readings];
         _values = new(readings);
@@ -178,6 +182,7 @@ internal sealed class SetEvaluator
     private void Begin(FaultSet set, ReadOnlySpan<double> values, ImmutableArray<int> slips)
     {
         _evidence.Own.CopyTo(_own);
+        _evidence.Measured.CopyTo(_measured);
         foreach (var slip in slips)
         {
             _own[slip] = _evidence.SlipSigma[slip];
@@ -207,15 +212,39 @@ internal sealed class SetEvaluator
                 _predictor.Jacobian.AsSpan(i * width, width),
                 _amounts
             );
-            _residual[i] = _evidence.Measured[i] - _predictor.Mean[i] + predictedShift;
+            _residual[i] = _measured[i] - _predictor.Mean[i] + predictedShift;
         }
         FillFaultColumns();
         _gaussian.Decompose(_predictor.Jacobian, width, _own);
         _residual.CopyTo(_whitened, 0);
         _gaussian.Whiten(_whitened);
+        ChooseSigns();
         if (_values.Count > 0)
         {
             _gaussian.Whiten(_values.Columns, _values.Count);
+        }
+    }
+
+    /// <summary>Gives levels near a null the signs that suit the other readings best.</summary>
+    private void ChooseSigns()
+    {
+        _signs.Clear();
+        for (var i = 0; i < _residual.Length; i++)
+        {
+            if (_predictor.IsSigned(i) && _measured[i] != 0)
+            {
+                _signs.Add(i);
+            }
+        }
+        if (_signs.Count == 0)
+        {
+            return;
+        }
+        _signs.Choose(_gaussian, _whitened, _measured);
+        foreach (var i in _signs.Flipped)
+        {
+            _residual[i] -= 2 * _measured[i];
+            _measured[i] = -_measured[i];
         }
     }
 
@@ -334,7 +363,7 @@ internal sealed class SetEvaluator
         for (var i = 0; i < _own.Length; i++)
         {
             var predicted = _predictor.Mean[i] + _predictor.GainShift(i, amounts);
-            var error = (_evidence.Measured[i] - predicted) / _own[i];
+            var error = (_measured[i] - predicted) / _own[i];
             sum += error * error;
         }
         return 0.5 * sum;

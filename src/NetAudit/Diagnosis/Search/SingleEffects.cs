@@ -64,7 +64,8 @@ internal sealed class SingleEffects
         var start = _healthy.VoltsIn(scene, cancellationToken)!;
         var changes = wanted.Select(_ => new double[Faults.Length]).ToArray();
         circuit.Solve(FaultSet.Healthy, [], [], start, cancellationToken);
-        circuit.Predictor.ReadMean();
+        // With derivatives, so that levels near a null get their signs.
+        circuit.Predictor.Read(circuit.Edits);
         double[] healthy = [.. circuit.Predictor.Mean];
         for (var fault = 0; fault < Faults.Length; fault++)
         {
