@@ -44,7 +44,7 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
             """,
         ["compare"] = """
               What a later revision changed, and what a meter would show of it:
-                netaudit compare sample-circuits/marram-50-a.cir sample-circuits/marram-50-b.cir
+                netaudit compare sample-circuits/marram-50-[ab].cir
               Three revisions side by side, for a spreadsheet:
                 netaudit compare a.cir b.cir c.cir --csv > revisions.csv
 
