@@ -40,6 +40,7 @@ internal static class SpeedCommand
         AddSmallSignal(section, subjects[0]);
         AddDiagnosis(section, options, netlist, subjects);
         AddGrowth(section, text);
+        section.Append(TransientTimings.Section(options.Samples));
         FiguresFile.Write(options.Output, "speed", section.ToString());
         Console.WriteLine(section);
         return 0;

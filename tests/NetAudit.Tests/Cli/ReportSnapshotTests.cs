@@ -14,6 +14,8 @@ public sealed class ReportSnapshotTests
     [InlineData("expect", "marram-line")]
     [InlineData("solve", "marram-5")]
     [InlineData("solve", "marram-50-a")]
+    [InlineData("drive", "marram-5")]
+    [InlineData("surge", "marram-50-a")]
     public async Task SampleCircuit_Report_IsAsAgreed(string verb, string circuit)
     {
         var run = await CommandRun.HereAsync(
