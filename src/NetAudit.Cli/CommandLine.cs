@@ -85,6 +85,8 @@ internal static class CommandLine
             ExpectCommand.Create(streams),
             DiagnoseCommand.Create(streams),
             SolveCommand.Create(streams),
+            LevelsCommand.Create(streams),
+            ResponseCommand.Create(streams),
             CompareCommand.Create(streams),
             JobsCommand.Create(streams),
             BenchCommand.Create(streams),

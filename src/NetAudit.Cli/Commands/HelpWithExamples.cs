@@ -86,6 +86,20 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit bench sample-circuits
 
             """,
+        ["levels"] = """
+              The test signal, point by point and stage by stage:
+                netaudit levels sample-circuits/marram-20.cir
+              The same at 5 kHz with the volume turned up:
+                netaudit levels sample-circuits/marram-20.cir --frequency 5k --condition volume=1
+
+            """,
+        ["response"] = """
+              From the input to the load, drawn as well:
+                netaudit response sample-circuits/marram-20.cir --plot response.svg
+              The tone network alone, for a spreadsheet:
+                netaudit response sample-circuits/marram-20.cir --from p1 --to w1 --csv > tone.csv
+
+            """,
         ["jobs"] = """
               Open a job, take readings for it from a file, look for it again:
                 netaudit jobs new sample-circuits/marram-20.cir --complaint hums

@@ -21,8 +21,11 @@ internal sealed unsafe class Curvatures
     private readonly Topology _t;
     private readonly double[][] _lawConstants;
     private readonly double[] _values;
+    private readonly double[] _farads;
     private readonly double[] _inputs;
     private readonly double[] _results;
+    private readonly double[] _parameterSlopes;
+    private readonly double[] _parameterFarads;
     private readonly double[] _deviceBlock;
     private readonly double* _device;
 
@@ -40,6 +43,8 @@ internal sealed unsafe class Curvatures
         var count = ListLaws(lists, 0);
         count = ListSemiconductors(lists, count);
         _values = new double[count];
+        _farads = new double[count];
+        HasCharges = Array.Exists(_t.Semiconductors, instance => instance.Device.ChargeCount > 0);
         Partials =
         [
             .. Enumerable.Range(0, lists.Length).Where(partial => lists[partial] is not null),
@@ -51,9 +56,10 @@ internal sealed unsafe class Curvatures
         }
         Entries = [.. Partials.SelectMany(partial => lists[partial]!)];
         UnitPartials = new double[_t.Partials.Length];
-        ParameterSlopes = new double[
+        _parameterSlopes = new double[
             _t.Semiconductors.Length > 0 ? point.Circuit.Parameters.Length * MostPartials : 0
         ];
+        _parameterFarads = new double[HasCharges ? _parameterSlopes.Length : 0];
         var most = 1;
         foreach (var instance in _t.Laws)
         {
@@ -82,14 +88,22 @@ internal sealed unsafe class Curvatures
     /// <summary>Change of a partial derivative per volt or ampere at the input.</summary>
     public double this[int value] => _values[value];
 
+    /// <summary>Change of the capacitance beside that partial derivative, farads per volt; 0 for laws.</summary>
+    public double Farads(int value) => _farads[value];
+
+    /// <summary>Whether any semiconductor stores charge.</summary>
+    public bool HasCharges { get; }
+
     /// <summary>Partial derivatives of behavioural sources at strength 1.</summary>
     public double[] UnitPartials { get; }
 
-    /// <summary>By parameter of a semiconductor, <see cref="MostPartials"/> each: change of the device's partials.</summary>
-    public double[] ParameterSlopes { get; }
-
+    /// <summary>Change of a semiconductor's partial derivatives with one of its parameters.</summary>
     public ReadOnlySpan<double> SlopesOf(int parameter) =>
-        ParameterSlopes.AsSpan(parameter * MostPartials, MostPartials);
+        _parameterSlopes.AsSpan(parameter * MostPartials, MostPartials);
+
+    /// <summary>Change of the capacitances beside them; empty when none stores charge.</summary>
+    public ReadOnlySpan<double> FaradSlopesOf(int parameter) =>
+        HasCharges ? _parameterFarads.AsSpan(parameter * MostPartials, MostPartials) : [];
 
     /// <summary>Works everything out at the operating point.</summary>
     public void Refresh()
@@ -191,41 +205,74 @@ internal sealed unsafe class Curvatures
     private int RefreshSemiconductor(SemiconductorInstance instance, int next)
     {
         var partials = instance.Device.Partials.Length;
+        var count = partials * instance.InputCount;
+        var values = _values.AsSpan(next, count);
+        var farads = _farads.AsSpan(next, count);
+        values.Clear();
+        farads.Clear();
         for (var input = 0; input < instance.InputCount; input++)
         {
             for (var side = -1; side <= 1; side += 2)
             {
                 var frame = OwnFrame(instance);
                 frame.Inputs[input] += side * InputStep;
-                instance.Device.Evaluate(ref frame);
-                for (var p = 0; p < partials; p++)
-                {
-                    ref var value = ref _values[next + p * instance.InputCount + input];
-                    value = side < 0 ? -frame.Partials[p] : value + frame.Partials[p];
-                }
+                Add(ref frame, side / (2 * InputStep), values, farads, input, instance);
             }
         }
-        for (var i = next; i < next + partials * instance.InputCount; i++)
+        return next + count;
+    }
+
+    // Partial derivatives and capacitances, times a factor; farads by what a rate adds.
+    private static void Add(
+        ref DeviceFrame frame,
+        double factor,
+        Span<double> values,
+        Span<double> farads,
+        int first,
+        SemiconductorInstance instance
+    )
+    {
+        var stride = values.Length / instance.Device.Partials.Length;
+        instance.Device.Evaluate(ref frame);
+        for (var p = 0; p < instance.Device.Partials.Length; p++)
         {
-            _values[i] /= 2 * InputStep;
+            values[p * stride + first] += factor * frame.Partials[p];
         }
-        return next + partials * instance.InputCount;
+        if (instance.Device.ChargeCount == 0)
+        {
+            return;
+        }
+        const double Share = 1 / JunctionCapacitances.Rate;
+        for (var p = 0; p < instance.Device.Partials.Length; p++)
+        {
+            farads[p * stride + first] -= Share * factor * frame.Partials[p];
+        }
+        frame.Rate = JunctionCapacitances.Rate;
+        instance.Device.Evaluate(ref frame);
+        for (var p = 0; p < instance.Device.Partials.Length; p++)
+        {
+            farads[p * stride + first] += Share * factor * frame.Partials[p];
+        }
     }
 
     private void RefreshParameters()
     {
         var parameters = _point.Circuit.Parameters;
-        for (var parameter = 0; parameter * MostPartials < ParameterSlopes.Length; parameter++)
+        for (var parameter = 0; parameter * MostPartials < _parameterSlopes.Length; parameter++)
         {
             var (kind, e, _) = parameters[parameter];
-            if (
-                kind is ParameterKind.Value or ParameterKind.Offset
-                || _t.SemiconductorOf[e] is < 0 and var place
-            )
+            if (kind is ParameterKind.Value or ParameterKind.Offset || _t.SemiconductorOf[e] < 0)
             {
                 continue;
             }
             var instance = _t.Semiconductors[_t.SemiconductorOf[e]];
+            var partials = instance.Device.Partials.Length;
+            var slopes = _parameterSlopes.AsSpan(parameter * MostPartials, partials);
+            var farads = HasCharges
+                ? _parameterFarads.AsSpan(parameter * MostPartials, partials)
+                : [];
+            slopes.Clear();
+            farads.Clear();
             for (var side = -1; side <= 1; side += 2)
             {
                 var frame = OwnFrame(instance);
@@ -233,13 +280,7 @@ internal sealed unsafe class Curvatures
                 frame.Strength += kind == ParameterKind.Strength ? step : 0;
                 frame.Gain += kind == ParameterKind.Gain ? step : 0;
                 frame.Offset += kind == ParameterKind.Threshold ? step : 0;
-                instance.Device.Evaluate(ref frame);
-                for (var p = 0; p < instance.Device.Partials.Length; p++)
-                {
-                    ref var slope = ref ParameterSlopes[parameter * MostPartials + p];
-                    var value = frame.Partials[p] / (2 * ParameterStep);
-                    slope = side < 0 ? -value : slope + value;
-                }
+                Add(ref frame, side / (2 * ParameterStep), slopes, farads, 0, instance);
             }
         }
     }

@@ -82,6 +82,10 @@ internal sealed unsafe partial class LinearisedCircuit
             {
                 var (input, value) = curvatures.Entries[entry];
                 byInput[input] += curvatures[value] * product;
+                if (curvatures.HasCharges)
+                {
+                    byInput[input] += product.Turned(_omega * curvatures.Farads(value));
+                }
             }
         }
         var indices = _point.Structure.IndexCount;
@@ -234,11 +238,17 @@ internal sealed unsafe partial class LinearisedCircuit
         var element = _frame.Circuit.Parameters[parameter].Index;
         var instance = _t.Semiconductors[_t.SemiconductorOf[element]];
         var slopes = _curvatures!.SlopesOf(parameter);
+        var farads = _curvatures.FaradSlopesOf(parameter);
         var sum = default(ComplexLanes);
         for (var p = 0; p < instance.Device.Partials.Length; p++)
         {
             var (flow, columnPort) = _t.Partials[instance.FirstPartial + p];
-            sum += slopes[p] * (VoltLanes[_frame.Links.PortColumn[columnPort]] * FlowAdjoint(flow));
+            var product = VoltLanes[_frame.Links.PortColumn[columnPort]] * FlowAdjoint(flow);
+            sum += slopes[p] * product;
+            if (!farads.IsEmpty)
+            {
+                sum += product.Turned(_omega * farads[p]);
+            }
         }
         return -sum;
     }

@@ -98,6 +98,30 @@ internal sealed unsafe partial class LinearisedCircuit
             AddLane(b + at[2], 0, -change);
             AddLane(b + at[3], 0, change);
         }
+        if (_junctions.Partials.Length > 0)
+        {
+            ExciteThroughJunctions(source, direction, amplitude, b);
+        }
+    }
+
+    // Capacitances of junctions on nodes that the source moves.
+    private void ExciteThroughJunctions(
+        int source,
+        double[] direction,
+        Complex amplitude,
+        ComplexLanes* b
+    )
+    {
+        foreach (var i in _frame.Reach(source).Partials)
+        {
+            var (flow, columnPort) = _t.Partials[i];
+            var siemens = _omega * _junctions.Farads[i];
+            var change =
+                new Complex(0, siemens * direction[_frame.Links.PortColumn[columnPort]])
+                * amplitude;
+            AddLane(b + _frame.Links.FlowRows[2 * flow], 0, -change);
+            AddLane(b + _frame.Links.FlowRows[2 * flow + 1], 0, change);
+        }
     }
 
     private static Complex AmplitudeOf(int element, ReadOnlySpan<Excitation> excitations)

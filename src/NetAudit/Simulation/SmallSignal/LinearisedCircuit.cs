@@ -15,6 +15,7 @@ internal sealed unsafe partial class LinearisedCircuit
     private readonly Workspace _frame;
     private readonly Topology _t;
     private readonly LinearisedMatrix _matrix;
+    private readonly JunctionCapacitances _junctions;
     private readonly double[] _realBlock;
     private readonly double* _real;
     private readonly LaneMemory _lanes = new();
@@ -36,6 +37,7 @@ internal sealed unsafe partial class LinearisedCircuit
             _real = start;
         }
         _volts = new Complex[_t.IndexCount];
+        _junctions = new JunctionCapacitances(point);
         _lanes.Reserve(2 * LaneArrays * _t.IndexCount);
         _inputLanes.Reserve(2 * (_t.InputPorts.Length + 1));
         _gradient.Reserve(2 * point.Structure.IndexCount);
@@ -102,6 +104,7 @@ internal sealed unsafe partial class LinearisedCircuit
         }
         RemoveSupplies(partials);
         _frame.RefreshFoldedResponses();
+        _junctions.Refresh();
         _curvaturesKnown = false;
         _followed = _point.SolveCount;
         return true;
@@ -161,6 +164,12 @@ internal sealed unsafe partial class LinearisedCircuit
             values[2 * at[5] + 1] -= siemens;
             values[2 * at[6] + 1] -= siemens;
             values[2 * at[7] + 1] += siemens;
+        }
+        foreach (var i in _junctions.Partials)
+        {
+            var siemens = _omega * _junctions.Farads[i];
+            values[2 * links.PartialSlots[2 * i] + 1] += siemens;
+            values[2 * links.PartialSlots[2 * i + 1] + 1] -= siemens;
         }
         for (var i = 0; i < _t.Inductances.Length; i++)
         {

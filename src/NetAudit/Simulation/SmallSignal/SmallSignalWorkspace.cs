@@ -63,6 +63,12 @@ public sealed class SmallSignalWorkspace
         return true;
     }
 
+    /// <summary>
+    /// Current from a pin's node into what the pin belongs to, amperes, under the excitations of the last call of <see cref="Levels"/>. An
+    /// independent voltage source has none to tell of: 0.
+    /// </summary>
+    internal Complex PinAmps(int pin) => _dynamic.PinAmps(pin);
+
     /// <summary>Impedances between pairs of nodes: volts per ampere put in at the first and taken out at the second.</summary>
     /// <param name="frequency">Hertz, above 0.</param>
     /// <param name="pairs">The pairs.</param>

@@ -8,8 +8,8 @@ namespace NetAudit.Tests.Simulation.SmallSignal;
 /// <summary>Derivatives of levels against central differences of whole solves, operating point included.</summary>
 public class LevelDerivativeTests
 {
-    // Every device and element kind.
-    private const string Mixture = """
+    /// <summary>Every device and element kind, junctions with their charges.</summary>
+    internal const string Mixture = """
         .include tubes.lib
         VHT ht 0 250
         VIN in 0 0
@@ -61,11 +61,11 @@ public class LevelDerivativeTests
         RBB bb f 10k
         B2 0 bi I={1m*tanh(v(y)/3)}
         RBI bi 0 1k
-        .model QN NPN(IS=1e-14 BF=150 VAF=80 IKF=50m RB=100 RC=2 RE=0.5 ISE=1e-14 NE=1.6 BR=3)
+        .model QN NPN(IS=1e-14 BF=150 VAF=80 IKF=50m RB=100 RC=2 RE=0.5 ISE=1e-14 NE=1.6 BR=3 CJE=20p CJC=8p TF=2n)
         .model QP PNP(IS=1e-14 BF=100 VAF=60 BR=2)
-        .model JN NJF(BETA=1m VTO=-2 LAMBDA=0.01 RD=10)
-        .model MN NMOS(VTO=1.5 KP=100u LAMBDA=0.02 GAMMA=0.4 PHI=0.65)
-        .model DZ D(IS=1e-12 N=1.2 RS=5 BV=4.7 IBV=1m)
+        .model JN NJF(BETA=1m VTO=-2 LAMBDA=0.01 RD=10 CGS=5p CGD=3p)
+        .model MN NMOS(VTO=1.5 KP=100u LAMBDA=0.02 GAMMA=0.4 PHI=0.65 CGSO=1n CGDO=1n CBD=10p CBS=10p)
+        .model DZ D(IS=1e-12 N=1.2 RS=5 BV=4.7 IBV=1m CJO=1n TT=1u)
         """;
 
     [Theory]

@@ -93,6 +93,23 @@ public class NgspiceLevelTests
         Assert.InRange(compared, 15, 17);
     }
 
+    [Fact]
+    public void Levels_OfEveryDeviceKind_AreThoseOfNgspice()
+    {
+        NgspiceRequirement.Check();
+        var circuit = Netlist.Read(LevelDerivativeTests.Mixture);
+        var compared = 0;
+        var differences = NgspiceLevels.Differences(
+            new Workspace(CompiledCircuit.Compile(circuit)),
+            circuit.FindElement("VIN"),
+            [],
+            "mixture",
+            ref compared
+        );
+        Assert.True(differences.Count == 0, string.Join("\n", differences));
+        Assert.Equal(1, compared);
+    }
+
     private static int Source(Amplifier amplifier) =>
         amplifier.Circuit.FindElement(amplifier.Sheet.Signal!.Source);
 

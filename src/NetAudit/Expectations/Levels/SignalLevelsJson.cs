@@ -1,0 +1,74 @@
+using System.Numerics;
+using System.Text.Json;
+using NetAudit.Circuits;
+using NetAudit.Common;
+
+namespace NetAudit.Expectations.Levels;
+
+/// <summary>Levels and stage figures as JSON and CSV. Volts RMS, ohms, hertz, decibels, degrees.</summary>
+public static class SignalLevelsJson
+{
+    /// <summary>
+    /// <c>{ "source", "frequency", "volts", "input_ohms", "points": [ { "at", "name", "stage", "volts", "phase" } ], "stages": [ { "stage",
+    /// "from", "to", "gain", "gain_db", "fed_in", "input_ohms", "output_ohms" } ], "loads": [ { "element", "ohms", "volts",
+    /// "one_watt_volts", "output_ohms" } ] }</c>. Ohms are magnitudes; null is far beyond any meter.
+    /// </summary>
+    public static string ToText(Amplifier amplifier, SignalLevels levels) =>
+        JsonDocumentText.Of(json =>
+        {
+            json.WriteStartObject();
+            json.WriteString("source", levels.Source);
+            json.WriteRounded("frequency", levels.Frequency);
+            json.WriteRounded("volts", levels.Volts);
+            WriteOhms(json, "input_ohms", levels.InputImpedance);
+            json.WriteStartArray("points");
+            foreach (var level in levels.Points)
+            {
+                json.WriteStartObject();
+                json.WriteString("at", level.Point.ShortName(amplifier));
+                json.WriteString("name", level.Point.Name);
+                json.WriteString("stage", amplifier.StageOfNode(level.Point.Node)?.Name);
+                json.WriteRounded("volts", level.Volts);
+                json.WriteRounded("phase", level.Phase);
+                json.WriteEndObject();
+            }
+            json.WriteEndArray();
+            json.WriteStartArray("stages");
+            foreach (var stage in levels.Stages)
+            {
+                json.WriteStartObject();
+                json.WriteString("stage", stage.Name);
+                json.WriteString("from", amplifier.Circuit.Nodes[stage.Input].Name);
+                json.WriteString("to", amplifier.Circuit.Nodes[stage.Output].Name);
+                json.WriteRounded("gain", Complex.Abs(stage.Gain));
+                json.WriteRounded("gain_db", stage.Decibels);
+                json.WriteBoolean("fed_in", stage.IsFedIn);
+                WriteOhms(json, "input_ohms", stage.InputImpedance);
+                WriteOhms(json, "output_ohms", stage.OutputImpedance);
+                json.WriteEndObject();
+            }
+            json.WriteEndArray();
+            json.WriteStartArray("loads");
+            foreach (var load in levels.Loads)
+            {
+                json.WriteStartObject();
+                json.WriteString("element", load.Name);
+                json.WriteRounded("ohms", load.Ohms);
+                json.WriteRounded("volts", load.Volts);
+                json.WriteRounded("one_watt_volts", load.OneWattVolts);
+                WriteOhms(json, "output_ohms", load.OutputImpedance);
+                json.WriteEndObject();
+            }
+            json.WriteEndArray();
+            json.WriteEndObject();
+        });
+
+    // Beyond this it is leakage that is counted.
+    private const double MostOhms = 1e10;
+
+    private static void WriteOhms(Utf8JsonWriter json, string name, Complex? ohms) =>
+        json.WriteRounded(
+            name,
+            ohms is { } known && Complex.Abs(known) < MostOhms ? Complex.Abs(known) : null
+        );
+}
