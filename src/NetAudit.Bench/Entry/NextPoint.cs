@@ -6,32 +6,32 @@ using NetAudit.Jobs;
 
 namespace NetAudit.Bench.Entry;
 
-/// <summary>Which point to read next.</summary>
+/// <summary>Which reading is proposed.</summary>
 internal static class NextPoint
 {
     /// <summary>
-    /// The first unread point of the stage most likely at fault, else the first unread point in the order of a bench; null when all are
-    /// read.
+    /// The most telling reading that needs no other condition than the one the unit is in, DC against chassis; before there is an answer
+    /// the first unread point in the order of a bench. Null when all are read.
     /// </summary>
-    public static ExpectedReading? Of(
+    public static ReadingTarget? Of(
         PreparedCircuit circuit,
         ImmutableArray<(JobReading Kept, Reading Reading)> readings,
         Answer answer
     )
     {
+        var told = (answer.Result?.Next ?? [])
+            .Select(next => ReadingTarget.Of(next, circuit))
+            .FirstOrDefault(target => target.IsPlain && target.Expected is not null);
+        if (told is not null)
+        {
+            return told;
+        }
         var read = readings
             .Where(pair => pair.Reading.Kind == ReadingKind.Dc && pair.Reading.RefNode == 0)
             .Select(pair => pair.Reading.Node)
             .ToHashSet();
-        var unread = circuit.Order.Where(point => !read.Contains(point.Point.Node)).ToArray();
-        var stage = answer.Result is { Verdict: not Diagnosis.Verdict.WithinLimits } result
-            ? result
-                .Stages.Where(state => state.FaultProbability > 0.3)
-                .MaxBy(state => state.FaultProbability)
-                ?.Name
+        return circuit.Order.FirstOrDefault(point => !read.Contains(point.Point.Node)) is { } unread
+            ? ReadingTarget.Of(unread, circuit.Amplifier!)
             : null;
-        return unread.FirstOrDefault(point =>
-                stage is not null && circuit.Amplifier!.StageOfNode(point.Point.Node)?.Name == stage
-            ) ?? unread.FirstOrDefault();
     }
 }

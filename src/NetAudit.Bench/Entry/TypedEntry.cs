@@ -16,22 +16,21 @@ public static class TypedEntry
     private const int MostCompletions = 8;
 
     /// <summary>The reading; a value alone is taken at the point that is proposed.</summary>
-    public static ReadingsResult Read(
-        string text,
-        PreparedCircuit circuit,
-        ExpectedReading? proposed
-    )
+    public static ReadingsResult Read(string text, PreparedCircuit circuit, ReadingTarget? proposed)
     {
         ArgumentNullException.ThrowIfNull(circuit);
         ArgumentNullException.ThrowIfNull(text);
         var amplifier = circuit.Amplifier!;
         text = text.Trim();
         var typed = TypedReading.Read(text, amplifier);
-        if (!typed.HasErrors || proposed is null || !IsValue(text))
+        // A word is a value too where something is looked at or listened to.
+        var isWord =
+            proposed?.Kind > ReadingKind.Ohms && !text.Contains(' ', StringComparison.Ordinal);
+        if (!typed.HasErrors || proposed is null || !(IsValue(text) || isWord))
         {
             return typed;
         }
-        return TypedReading.Read($"{proposed.Point.ShortName(amplifier)} {text}", amplifier);
+        return TypedReading.Read(proposed.Line(text), amplifier);
     }
 
     /// <summary>True when the text begins with a value rather than with a point.</summary>

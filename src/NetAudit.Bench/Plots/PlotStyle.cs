@@ -28,7 +28,9 @@ internal static class PlotStyle
         plot.Axes.Bottom.Label.FontSize = plot.Axes.Left.Label.FontSize = 16;
         plot.Axes.Bottom.TickLabelStyle.FontSize = plot.Axes.Left.TickLabelStyle.FontSize = 14;
         plot.Axes.Top.IsVisible = false;
-        plot.Axes.Right.IsVisible = false;
+        plot.Axes.Right.FrameLineStyle.Width = 0;
+        // The last label of the axis below stands half beside the frame.
+        plot.Axes.Right.MinimumSize = 40;
         plot.Grid.MajorLineColor = Color.FromHex("#dfe5e3");
         return plot;
     }

@@ -19,8 +19,8 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
     /// <summary>What is known now.</summary>
     public Answer Answer { get; private set; } = Answer.None;
 
-    /// <summary>Begins anew with these readings.</summary>
-    public void Begin(PreparedCircuit circuit, ImmutableArray<Reading> readings)
+    /// <summary>Begins anew with these readings and what was complained of.</summary>
+    public void Begin(PreparedCircuit circuit, ImmutableArray<Reading> readings, string? complaint)
     {
         CancellationToken token;
         lock (_turn)
@@ -38,9 +38,12 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
                         Problem = null,
                     };
         }
-        if (readings.Length > 0)
+        if (readings.Length > 0 || complaint is not null)
         {
-            _ = Task.Run(() => SearchAsync(circuit, readings, token), CancellationToken.None);
+            _ = Task.Run(
+                () => SearchAsync(circuit, readings, complaint, token),
+                CancellationToken.None
+            );
         }
     }
 
@@ -57,6 +60,7 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
     private async Task SearchAsync(
         PreparedCircuit circuit,
         ImmutableArray<Reading> readings,
+        string? complaint,
         CancellationToken token
     )
     {
@@ -65,7 +69,13 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
         {
             foreach (var depth in Depths)
             {
-                var options = new DiagnosisOptions { MaxFaults = depth };
+                var options = new DiagnosisOptions
+                {
+                    MaxFaults = depth,
+                    Complaint = complaint,
+                    // The first answer is not kept waiting for what to read next.
+                    WithNext = depth > Depths[0],
+                };
                 var result = await circuit.WithDiagnoserAsync(
                     diagnoser => diagnoser.Diagnose(readings, options, token),
                     token

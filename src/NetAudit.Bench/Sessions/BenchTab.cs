@@ -1,3 +1,4 @@
+using NetAudit.Bench.Entry;
 using NetAudit.Diagnosis;
 using NetAudit.Expectations;
 using NetAudit.Jobs;
@@ -20,20 +21,24 @@ public sealed class BenchTab(JobSession session)
             : ReadingPhase.Before;
 
     /// <summary>The point that was chosen by hand, or null for the one that is proposed.</summary>
-    public ExpectedReading? Chosen { get; private set; }
+    public ReadingTarget? Chosen { get; private set; }
 
     /// <summary>The point a value alone is taken at.</summary>
-    public ExpectedReading? Point => Chosen ?? Session.Next(Phase);
+    public ReadingTarget? Target => Chosen ?? Session.Next(Phase);
 
     /// <summary>The suspect that is looked at: its faults in words, so that it stays the same when the answer is refined.</summary>
     public string? Suspect { get; private set; }
 
-    /// <summary>Chooses a point; null goes back to the proposed one.</summary>
-    public void Choose(ExpectedReading? point)
+    /// <summary>Chooses a reading; null goes back to the proposed one.</summary>
+    public void Choose(ReadingTarget? target)
     {
-        Chosen = point;
+        Chosen = target;
         Moved?.Invoke();
     }
+
+    /// <summary>Chooses a DC reading of a point.</summary>
+    public void Choose(ExpectedReading point) =>
+        Choose(ReadingTarget.Of(point, Session.Circuit!.Amplifier!));
 
     /// <summary>Chooses the point before or after in the order of a bench.</summary>
     public void Step(int by)
@@ -41,7 +46,7 @@ public sealed class BenchTab(JobSession session)
         var order = Session.Circuit?.Order ?? [];
         if (order.Length > 0)
         {
-            var at = Point is { } point ? order.IndexOf(point) : -1;
+            var at = Target?.Expected is { } point ? order.IndexOf(point) : -1;
             Choose(order[(Math.Max(at, by < 0 ? 0 : -1) + by + order.Length) % order.Length]);
         }
     }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NetAudit.Bench.Circuits;
 using NetAudit.Bench.Entry;
 using NetAudit.Common;
+using NetAudit.Diagnosis;
 using NetAudit.Expectations;
 using NetAudit.Jobs;
 
@@ -62,7 +63,10 @@ public sealed class JobSession : IDisposable
 
     /// <summary>Writes a field.</summary>
     public Diagnostic? SetField(JobField field, string text) =>
-        Job[field] == text ? null : Do(_store.SetField(Job.Number, field, text));
+        Job[field] == text
+            ? null
+            // The complaint is evidence.
+            : Do(_store.SetField(Job.Number, field, text), search: field == JobField.Complaint);
 
     /// <summary>Remembers the view in which the job is left.</summary>
     public void SetView(string view)
@@ -123,8 +127,10 @@ public sealed class JobSession : IDisposable
         Circuit is { } circuit ? Do(_store.Acknowledge(Job.Number, circuit.Cautions)) : null;
 
     /// <summary>The point that is proposed next in a phase, or null when all are read.</summary>
-    public ExpectedReading? Next(ReadingPhase phase) =>
-        Circuit is { } circuit ? NextPoint.Of(circuit, Readings(phase), Answer(phase)) : null;
+    public ReadingTarget? Next(ReadingPhase phase) =>
+        Circuit is { Amplifier: not null } circuit
+            ? NextPoint.Of(circuit, Readings(phase), Answer(phase))
+            : null;
 
     /// <summary>Ends the searches.</summary>
     public void Dispose()
@@ -175,7 +181,16 @@ public sealed class JobSession : IDisposable
     {
         if (Circuit?.Amplifier is not null)
         {
-            _searches[phase].Begin(Circuit, [.. Readings(phase).Select(pair => pair.Reading)]);
+            _searches[phase]
+                .Begin(
+                    Circuit,
+                    [.. Readings(phase).Select(pair => pair.Reading)],
+                    // What was complained of is no evidence about the unit as it is after the work.
+                    phase == ReadingPhase.Before
+                    && Complaints.All.Contains(Job[JobField.Complaint])
+                        ? Job[JobField.Complaint]
+                        : null
+                );
         }
     }
 

@@ -102,7 +102,11 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         {
             await page.Mouse.MoveAsync(0, 0);
             await page.ScreenshotAsync(
-                new() { Path = Path.Combine(Repository.File(Folder), name + ".png") }
+                new()
+                {
+                    Path = Path.Combine(Repository.File(Folder), name + ".png"),
+                    FullPage = true,
+                }
             );
         }
     }
