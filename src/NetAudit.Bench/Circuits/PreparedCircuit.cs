@@ -14,6 +14,8 @@ public sealed class PreparedCircuit : IDisposable
     private readonly ConcurrentBag<Diagnoser> _idle = [];
     private readonly SemaphoreSlim _free = new(Math.Max(1, Environment.ProcessorCount));
     private readonly Dictionary<int, ExpectedReading> _byNode = [];
+    private readonly ConcurrentDictionary<string, PlateCurves?> _curves = new();
+    private readonly Lazy<SignalSurvey?> _signal;
 
     /// <summary>Reads and solves a circuit.</summary>
     public PreparedCircuit(CircuitSource source)
@@ -21,6 +23,7 @@ public sealed class PreparedCircuit : IDisposable
         ArgumentNullException.ThrowIfNull(source);
         var read = source.Read();
         Amplifier = read.Amplifier;
+        _signal = new(() => Amplifier is null ? null : SignalSurvey.Of(Amplifier));
         Problems = [.. read.Diagnostics.Where(found => found.Severity == Severity.Error)];
         if (Amplifier is null)
         {
@@ -58,6 +61,19 @@ public sealed class PreparedCircuit : IDisposable
 
     /// <summary>Points in the order in which a bench goes through them.</summary>
     public ImmutableArray<ExpectedReading> Order { get; } = [];
+
+    /// <summary>The test signal along the path; null when the sheet names none. Worked out when first asked for.</summary>
+    public SignalSurvey? Signal => _signal.Value;
+
+    /// <summary>The plate curves of a tube section; null when it has none. Worked out when first asked for.</summary>
+    public PlateCurves? Curves(TubeSection section)
+    {
+        ArgumentNullException.ThrowIfNull(section);
+        return _curves.GetOrAdd(
+            section.Instance,
+            _ => Amplifier is null ? null : PlateCurves.Of(Amplifier, section)
+        );
+    }
 
     /// <summary>The expected reading at a node against chassis, or null.</summary>
     public ExpectedReading? At(int node) => _byNode.GetValueOrDefault(node);

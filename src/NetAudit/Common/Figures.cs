@@ -7,10 +7,12 @@ public static class Figures
 {
     /// <summary>Standard deviations with their sign: <c>+14.1</c>.</summary>
     public static string Deviation(double deviation) =>
-        deviation.ToString(
-            Math.Abs(deviation) >= 99.95 ? "+0;-0" : "+0.0;-0.0",
-            CultureInfo.InvariantCulture
-        );
+        // Rounded first: a negative figure that prints as nothing would get two signs.
+        Math.Round(deviation, 1)
+            .ToString(
+                Math.Abs(deviation) >= 99.95 ? "+0;-0" : "+0.0;-0.0;+0.0",
+                CultureInfo.InvariantCulture
+            );
 
     /// <summary>A probability: <c>83 %</c>, never rounded up to certainty.</summary>
     public static string Probability(double probability) =>

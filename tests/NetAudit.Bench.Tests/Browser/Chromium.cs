@@ -13,6 +13,8 @@ public sealed class Chromium : IAsyncLifetime
         "/usr/bin/google-chrome",
     ];
 
+    private const float Patience = 60_000;
+
     private IPlaywright? _playwright;
     private IBrowser? _browser;
 
@@ -67,7 +69,9 @@ public sealed class Chromium : IAsyncLifetime
                 ReducedMotion = ReducedMotion.Reduce,
             }
         );
-        context.SetDefaultTimeout(20_000);
+        // Shared machines are slow at times; a page that answers is not kept waiting by this.
+        context.SetDefaultTimeout(Patience);
+        Assertions.SetDefaultExpectTimeout(Patience);
         return new BenchPage(await context.NewPageAsync());
     }
 

@@ -164,12 +164,27 @@ public sealed class ViewTests : IDisposable
         _bench.Enter("p1 182");
         var view = _context.Render<PlotsView>(p => p.Add(v => v.Tab, _bench.Tab));
 
-        var image = view.Find("img.plot");
-        Assert.StartsWith(
-            "data:image/svg+xml",
-            image.GetAttribute("src")!,
-            StringComparison.Ordinal
+        var images = view.FindAll("img.plot");
+        Assert.All(
+            images,
+            image =>
+                Assert.StartsWith(
+                    "data:image/svg+xml",
+                    image.GetAttribute("src")!,
+                    StringComparison.Ordinal
+                )
         );
-        Assert.Contains("measured 182.0 V", image.GetAttribute("alt")!, StringComparison.Ordinal);
+        // Plate curves, the spread at the point read last, levels and response.
+        Assert.Equal(4, images.Count);
+        Assert.Contains(
+            images,
+            image =>
+                image.GetAttribute("alt")!.Contains("measured 182.0 V", StringComparison.Ordinal)
+        );
+        Assert.Contains(
+            images,
+            image =>
+                image.GetAttribute("alt")!.Contains("times the source", StringComparison.Ordinal)
+        );
     }
 }
