@@ -16,6 +16,7 @@ public sealed class PreparedCircuit : IDisposable
     private readonly Dictionary<int, ExpectedReading> _byNode = [];
     private readonly ConcurrentDictionary<string, PlateCurves?> _curves = new();
     private readonly Lazy<SignalSurvey?> _signal;
+    private readonly Lazy<CircuitAuditResult> _audit;
 
     /// <summary>Reads and solves a circuit.</summary>
     public PreparedCircuit(CircuitSource source)
@@ -23,6 +24,7 @@ public sealed class PreparedCircuit : IDisposable
         ArgumentNullException.ThrowIfNull(source);
         var read = source.Read();
         Amplifier = read.Amplifier;
+        _audit = new(() => CircuitAuditResult.Of(Amplifier!));
         _signal = new(() => Amplifier is null ? null : SignalSurvey.Of(Amplifier));
         Problems = [.. read.Diagnostics.Where(found => found.Severity == Severity.Error)];
         if (Amplifier is null)
@@ -64,6 +66,9 @@ public sealed class PreparedCircuit : IDisposable
 
     /// <summary>The test signal along the path; null when the sheet names none. Worked out when first asked for.</summary>
     public SignalSurvey? Signal => _signal.Value;
+
+    /// <summary>What the audits say; only for a circuit that can be read. Worked out when first asked for.</summary>
+    public CircuitAuditResult Audit => _audit.Value;
 
     /// <summary>The plate curves of a tube section; null when it has none. Worked out when first asked for.</summary>
     public PlateCurves? Curves(TubeSection section)

@@ -14,6 +14,7 @@ public sealed class AccessibilityTests(Chromium chromium) : IClassFixture<Chromi
         "tubes",
         "path",
         "plots",
+        "circuit",
         "work",
         "report",
     ];

@@ -9,6 +9,19 @@ namespace NetAudit.Bench.Tests.Browser;
 /// </summary>
 public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
 {
+    /// <summary>Views that the documents show.</summary>
+    private static readonly HashSet<string> Shown =
+    [
+        "intake",
+        "cautions",
+        "readings",
+        "readings-dark",
+        "readings-tablet",
+        "tubes",
+        "path",
+        "plots",
+    ];
+
     private static readonly string? Folder = Environment.GetEnvironmentVariable(
         "NETAUDIT_PICTURES"
     );
@@ -19,7 +32,7 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         Assert.SkipWhen(Chromium.Missing is not null, Chromium.Missing ?? "");
         using var folder = new TemporaryFolder();
         using var server = await Server.StartAsync(folder.File("jobs.db"));
-        await using var bench = await chromium.OpenAsync(server, 1440, 1000);
+        await using var bench = await chromium.OpenAsync(server, 1360, 900);
         var page = bench.Page;
         var job = await bench.NewJobAsync(
             "Marram 20, revision A (marram-20.cir)",
@@ -57,6 +70,7 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         await TakeAsync(page, "path");
         await bench.ViewAsync("Plots");
         await page.Locator("img.plot").First.WaitForAsync();
+        await page.Locator("img.plot").First.ScrollIntoViewIfNeededAsync();
         await TakeAsync(page, "plots");
         await bench.ViewAsync("Work done");
         await page.Locator("#step-part").FillAsync("V3");
@@ -71,7 +85,7 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         await bench.GoAsync("/");
         await TakeAsync(page, "jobs");
 
-        await using var dark = await chromium.OpenAsync(server, 1440, 1000, dark: true);
+        await using var dark = await chromium.OpenAsync(server, 1360, 900, dark: true);
         await dark.GoAsync(job + "/readings");
         await dark.WeighedAsync();
         await TakeAsync(dark.Page, "readings-dark");
@@ -98,15 +112,11 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
 
     private static async Task TakeAsync(IPage page, string name)
     {
-        if (Folder is not null)
+        if (Folder is not null && Shown.Contains(name))
         {
             await page.Mouse.MoveAsync(0, 0);
             await page.ScreenshotAsync(
-                new()
-                {
-                    Path = Path.Combine(Repository.File(Folder), name + ".png"),
-                    FullPage = true,
-                }
+                new() { Path = Path.Combine(Repository.File(Folder), name + ".png") }
             );
         }
     }
