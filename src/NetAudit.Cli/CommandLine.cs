@@ -88,6 +88,7 @@ internal static class CommandLine
             LevelsCommand.Create(streams),
             ResponseCommand.Create(streams),
             CompareCommand.Create(streams),
+            IdentifyCommand.Create(streams),
             JobsCommand.Create(streams),
             BenchCommand.Create(streams),
             CheckCommand.Create(streams),

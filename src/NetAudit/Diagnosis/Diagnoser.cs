@@ -137,6 +137,7 @@ public sealed class Diagnoser
         {
             Observed = selection.Observed,
             LeftOut = selection.LeftOut,
+            Evaluations = [.. found],
         };
     }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis;
@@ -105,4 +106,7 @@ public sealed record DiagnosisResult
 
     /// <summary>What was left out or could not be known, in words.</summary>
     public required ImmutableArray<string> Notes { get; init; }
+
+    /// <summary>Every set that was weighed in full, the healthy one among them.</summary>
+    internal ImmutableArray<Evaluation> Evaluations { get; init; } = [];
 }
