@@ -53,7 +53,7 @@ internal static class IdentificationReport
             );
         }
         table.Write(screen, "  ");
-        WriteTelling(screen, answer, variants);
+        WriteTelling(screen, answer);
         foreach (var note in answer.Notes)
         {
             screen.Paragraph(note, "  ", "    ");
@@ -70,11 +70,7 @@ internal static class IdentificationReport
             _ => "",
         };
 
-    private static void WriteTelling(
-        Screen screen,
-        VariantIdentification answer,
-        IReadOnlyList<Amplifier> variants
-    )
+    private static void WriteTelling(Screen screen, VariantIdentification answer)
     {
         var shown = answer
             .Telling.Where(telling => telling.Separation >= LeastSeparation)
@@ -90,7 +86,6 @@ internal static class IdentificationReport
             screen.Paragraph("No further DC voltage would.", "  ");
             return;
         }
-        var circuit = variants[answer.Ranking[0].Variant].Circuit;
         var table = new TextTable(
             ("at", Side.Left),
             ("first", Side.Right),
@@ -102,7 +97,7 @@ internal static class IdentificationReport
         foreach (var telling in shown)
         {
             table.Add(
-                circuit.Nodes[telling.FirstNode].Name,
+                telling.At,
                 MeterText.Volts(telling.First),
                 MeterText.Volts(telling.FirstSigma),
                 MeterText.Volts(telling.Second),

@@ -35,6 +35,9 @@ public sealed class Diagnoser
     /// <summary>The catalogue of single faults.</summary>
     internal FaultCatalogue Catalogue => _catalogue;
 
+    /// <summary>What is known of a healthy unit.</summary>
+    internal HealthyUnit Healthy => _healthy;
+
     /// <summary>Prepares an amplifier.</summary>
     /// <param name="amplifier">The known-good circuit.</param>
     /// <param name="cancellationToken">Cancels.</param>

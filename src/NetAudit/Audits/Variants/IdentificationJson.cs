@@ -44,7 +44,8 @@ public static class IdentificationJson
                     variants[identification.Ranking[1].Variant]
                 );
                 json.WriteStartObject();
-                json.WriteString("at", first.Circuit.Nodes[telling.FirstNode].Name);
+                json.WriteString("at", telling.At);
+                json.WriteString("first_at", first.Circuit.Nodes[telling.FirstNode].Name);
                 json.WriteString("second_at", second.Circuit.Nodes[telling.SecondNode].Name);
                 json.WriteRounded("first_expected", telling.First);
                 json.WriteRounded("first_sigma", telling.FirstSigma);

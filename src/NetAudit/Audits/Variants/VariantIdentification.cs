@@ -20,6 +20,7 @@ public sealed record RankedVariant(
 );
 
 /// <summary>A reading that two circuits foretell differently, given the readings there are. Volts DC against chassis.</summary>
+/// <param name="At">The point as the circuit calls it whose names the readings use.</param>
 /// <param name="FirstNode">Node in the most probable circuit.</param>
 /// <param name="SecondNode">Node in the second most probable circuit.</param>
 /// <param name="First">What the most probable circuit would show.</param>
@@ -27,6 +28,7 @@ public sealed record RankedVariant(
 /// <param name="Second">What the second would show.</param>
 /// <param name="SecondSigma">One standard deviation of that.</param>
 public sealed record TellingReading(
+    string At,
     int FirstNode,
     int SecondNode,
     double First,
@@ -65,7 +67,7 @@ public sealed record VariantIdentification(
         var diagnosers = variants
             .Select(variant => Diagnoser.Prepare(variant, cancellationToken).Diagnoser)
             .ToArray();
-        var options = new DiagnosisOptions { MaxFaults = 1 };
+        var options = new DiagnosisOptions { MaxFaults = 1, WithNext = false };
         var used = Enumerable.Range(0, readings.Readings[0].Length).ToArray();
         DiagnosisResult?[] results = [];
         // What one circuit cannot weigh is left out for all: densities of different readings cannot be compared.
@@ -98,7 +100,9 @@ public sealed record VariantIdentification(
         return new(
             [.. ranking],
             used.Length,
-            used.Length == 0 ? [] : Tell(variants, readings, used, ranking, cancellationToken),
+            used.Length == 0
+                ? []
+                : Tell(variants, diagnosers, readings, used, ranking, cancellationToken),
             [.. NotesOf(variants, results)]
         );
     }
@@ -135,6 +139,7 @@ public sealed record VariantIdentification(
 
     private static ImmutableArray<TellingReading> Tell(
         IReadOnlyList<Amplifier> variants,
+        Diagnoser?[] diagnosers,
         VariantReadings readings,
         int[] used,
         RankedVariant[] ranking,
@@ -151,6 +156,7 @@ public sealed record VariantIdentification(
             variants[second.Variant],
             cancellationToken
         );
+        var names = Names(variants, readings.NamedBy, first.Variant, cancellationToken);
         var mine = Forecast(first).ToDictionary(forecast => forecast.Node);
         var its = Forecast(second).ToDictionary(forecast => forecast.Node);
         var read = used.Select(i => readings.Readings[first.Variant][i])
@@ -168,6 +174,7 @@ public sealed record VariantIdentification(
                     && !read.Contains(match.First)
                 )
                 .Select(match => new TellingReading(
+                    names(match.First),
                     match.First,
                     match.Second,
                     mine[match.First].Mean,
@@ -183,12 +190,34 @@ public sealed record VariantIdentification(
             var sets = Single(ranked.Diagnosis!).ToArray();
             var shares = Posterior.Normalise([.. sets.Select(set => set.LogPosterior)]);
             return PointForecasts.Of(
-                variants[ranked.Variant],
+                diagnosers[ranked.Variant]!.Healthy,
+                [.. variants[ranked.Variant].Points.Select(point => point.Node).Distinct()],
                 [.. used.Select(i => readings.Readings[ranked.Variant][i])],
                 [.. sets.Zip(shares)],
                 cancellationToken
             );
         }
+    }
+
+    /// <summary>Names of a circuit's nodes in another circuit; its own where that has no such node.</summary>
+    private static Func<int, string> Names(
+        IReadOnlyList<Amplifier> variants,
+        int namedBy,
+        int variant,
+        CancellationToken cancellationToken
+    )
+    {
+        if (namedBy == variant)
+        {
+            return node => variants[variant].Circuit.Nodes[node].Name;
+        }
+        var there = VariantMatching
+            .Of(variants[namedBy], variants[variant], cancellationToken)
+            .Nodes.ToDictionary(match => match.Second, match => match.First);
+        return node =>
+            there.TryGetValue(node, out var named)
+                ? variants[namedBy].Circuit.Nodes[named].Name
+                : variants[variant].Circuit.Nodes[node].Name;
     }
 
     private static IEnumerable<string> NotesOf(

@@ -1,10 +1,7 @@
 using System.Collections.Immutable;
 using System.Numerics.Tensors;
-using NetAudit.Circuits;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
-using NetAudit.Expectations.Scenes;
-using NetAudit.Simulation;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -22,47 +19,43 @@ internal static class PointForecasts
     private const int MostSets = 8;
 
     /// <summary>Forecast at every point, over the sets in proportion to their probability.</summary>
-    /// <param name="amplifier">The amplifier.</param>
+    /// <param name="healthy">The amplifier.</param>
+    /// <param name="nodes">The points.</param>
     /// <param name="readings">The readings that were weighed, in the order given to the diagnosis.</param>
     /// <param name="sets">Sets with their probability.</param>
     /// <param name="cancellationToken">Cancels.</param>
     public static ImmutableArray<PointForecast> Of(
-        Amplifier amplifier,
+        HealthyUnit healthy,
+        IReadOnlyList<int> nodes,
         IReadOnlyList<Reading> readings,
         IReadOnlyList<(Evaluation Evaluation, double Probability)> sets,
         CancellationToken cancellationToken
     )
     {
-        var compiled = CompiledCircuit.Compile(amplifier.Circuit);
-        var scenes = new SceneBuilder(amplifier, compiled);
-        var meter = amplifier.Sheet.Meter;
-        var selection = ReadingSelection.Of(readings, scenes, meter, cancellationToken);
-        var nodes = amplifier.Points.Select(point => point.Node).Distinct().ToArray();
-        var points = nodes.Select(node => new Row(ReadingKind.Dc, node, 0, meter.LoadOhms(0)));
-        var predictor = new Predictor(
-            selection.Groups.Add((scenes.Normal, [.. points])),
-            SpreadModelBuilder.Build(amplifier, compiled),
-            meter
-        );
-        var evidence = new ReadingEvidence(
-            [.. predictor.Rows[..selection.Weighed.Length]],
-            [.. selection.Weighed.Select(reading => reading.Value)],
-            meter
-        );
+        var meter = healthy.Meter;
+        var selection = ReadingSelection.Of(readings, healthy, cancellationToken);
+        var normal = healthy.Scenes.Normal;
+        var volts = healthy.VoltsIn(normal, cancellationToken)!;
+        var points = nodes.Select(n => Row.Of(meter, ReadingKind.Dc, n, 0, volts[n])).ToArray();
+        var groups = selection.Groups.Add((normal, [.. points]));
+        var predictor = new Predictor(groups, healthy.Spread, meter);
+        var start = groups
+            .SelectMany(group => healthy.VoltsIn(group.Scene, cancellationToken)!)
+            .ToArray();
+        var evidence = new ReadingEvidence(selection.Weighed, 0);
         var circuit = new FaultedCircuit(predictor);
         var gaussian = new GaussianEvidence(selection.Weighed.Length);
-        var (sum, squares, weight) = (new double[nodes.Length], new double[nodes.Length], 0.0);
+        var (sum, squares, weight) = (new double[nodes.Count], new double[nodes.Count], 0.0);
         foreach (var (evaluation, probability) in Leading(sets))
         {
             cancellationToken.ThrowIfCancellationRequested();
             var logValues = evaluation.Values.Select(Math.Log).ToArray();
-            // The states of the readings' scenes; the points stand in a normal one more.
             if (
                 !circuit.Solve(
                     evaluation.Set,
                     logValues,
                     evaluation.Amounts.AsSpan(),
-                    [],
+                    start,
                     cancellationToken
                 )
             )
@@ -81,10 +74,10 @@ internal static class PointForecasts
                 own
             );
             weight += probability;
-            for (var i = 0; i < nodes.Length; i++)
+            for (var i = 0; i < nodes.Count; i++)
             {
                 var mean = predictor.Mean[own.Length + i];
-                var ownSigma = meter.OwnSigma(ReadingKind.Dc, mean);
+                var ownSigma = meter.OwnSigma(points[i], mean);
                 var variance = Left(predictor, gaussian, own.Length, i) + ownSigma * ownSigma;
                 sum[i] += probability * mean;
                 squares[i] += probability * (mean * mean + variance);
