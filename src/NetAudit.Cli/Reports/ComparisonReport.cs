@@ -34,6 +34,7 @@ internal static class ComparisonReport
             ComparedConnections.Write(screen, comparison, i, all ? int.MaxValue : MostRows);
         }
         WriteVoltages(screen, comparison, all);
+        ComparedGains.Write(screen, comparison);
         WriteDissipations(screen, comparison, all);
         foreach (var note in comparison.Notes)
         {

@@ -8,7 +8,7 @@ public static class ComparisonCsv
 {
     /// <summary>
     /// Lines <c>value</c> and <c>type</c> of every part that differs somewhere, <c>called</c> where its name does, <c>dc</c> for each
-    /// node of the first variant, <c>dissipation</c> for its parts. A cell is empty where a variant has no such thing.
+    /// node of the first variant, <c>dissipation</c> for its parts, <c>gain</c> for its stages, <c>response</c> at the output. A cell is empty where a variant has no such thing.
     /// </summary>
     /// <param name="comparison">The comparison.</param>
     /// <param name="files">File of each variant, in order.</param>
@@ -41,6 +41,21 @@ public static class ComparisonCsv
         }
         AddVoltages(text, comparison);
         AddDissipations(text, comparison);
+        AddSignal(
+            text,
+            comparison,
+            "gain",
+            d => d.Gains.Select(gain => (gain.Stage, gain.First, gain.Second))
+        );
+        AddSignal(
+            text,
+            comparison,
+            "response",
+            d =>
+                d.Response.Select(level =>
+                    (Number(level.Frequency) + " Hz", level.First, level.Second)
+                )
+        );
         return text.ToString();
     }
 
@@ -77,6 +92,26 @@ public static class ComparisonCsv
                 text,
                 ["dissipation", name, "W", Number(first), .. found.Select(h => Number(h?.Second))]
             );
+        }
+    }
+
+    private static void AddSignal(
+        StringBuilder text,
+        VariantComparison comparison,
+        string what,
+        Func<VariantDifference, IEnumerable<(string Name, double First, double Second)>> rows
+    )
+    {
+        var columns = comparison.Differences.Select(d => rows(d).ToArray()).ToArray();
+        foreach (var row in columns.SelectMany(column => column).DistinctBy(row => row.Name))
+        {
+            var others = columns.Select(column =>
+                column
+                    .Where(other => other.Name == row.Name)
+                    .Select(other => Number(other.Second))
+                    .FirstOrDefault("")
+            );
+            Line(text, [what, row.Name, "V/V", Number(row.First), .. others]);
         }
     }
 

@@ -79,6 +79,8 @@ public static class ComparisonJson
             );
             Array("voltages", _difference.Voltages, Voltage);
             Array("dissipations", _difference.Dissipations, Heat);
+            Array("gains", _difference.Gains, Gain);
+            Array("response", _difference.Response, Level);
             json.WriteEndObject();
         }
 
@@ -193,6 +195,26 @@ public static class ComparisonJson
             Pair(difference.Match);
             json.WriteRounded("first_watts", difference.First);
             json.WriteRounded("second_watts", difference.Second);
+            json.WriteEndObject();
+        }
+
+        private void Gain(GainDifference difference)
+        {
+            json.WriteStartObject();
+            json.WriteString("stage", difference.Stage);
+            json.WriteRounded("first_gain", difference.First);
+            json.WriteRounded("second_gain", difference.Second);
+            json.WriteRounded("decibels", difference.Decibels);
+            json.WriteEndObject();
+        }
+
+        private void Level(ResponseDifference difference)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("frequency", difference.Frequency);
+            json.WriteRounded("first_gain", difference.First);
+            json.WriteRounded("second_gain", difference.Second);
+            json.WriteRounded("decibels", difference.Decibels);
             json.WriteEndObject();
         }
     }

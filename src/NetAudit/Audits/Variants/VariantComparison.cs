@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
-using NetAudit.Expectations;
-using NetAudit.Simulation;
 
 namespace NetAudit.Audits.Variants;
 
@@ -68,6 +66,8 @@ public sealed record VariantComparison(
             ],
             Voltages = Voltages(matching, first, second),
             Dissipations = Dissipations(matching, first, second),
+            Gains = GainComparison.Stages(matching, first, second),
+            Response = GainComparison.Output(matching, first, second),
         };
     }
 
@@ -129,31 +129,4 @@ public sealed record VariantComparison(
 
     private static bool Same(string first, string second) =>
         first.Equals(second, StringComparison.OrdinalIgnoreCase);
-}
-
-/// <summary>A circuit at its operating point.</summary>
-internal sealed record VariantState(
-    Amplifier Amplifier,
-    OperatingPoint Point,
-    IReadOnlyDictionary<int, ExpectedReading> Readings,
-    Dissipation? Heat
-)
-{
-    public static VariantState Of(Amplifier amplifier, CancellationToken cancellationToken)
-    {
-        var point = new OperatingPointSolver().Solve(amplifier.Circuit, cancellationToken);
-        if (!point.Converged)
-        {
-            return new(amplifier, point, new Dictionary<int, ExpectedReading>(), null);
-        }
-        return new(
-            amplifier,
-            point,
-            Expectation
-                .Of(amplifier, cancellationToken)
-                .Readings.DistinctBy(reading => reading.Point.Node)
-                .ToDictionary(reading => reading.Point.Node),
-            new Dissipation(amplifier.Circuit, point)
-        );
-    }
 }

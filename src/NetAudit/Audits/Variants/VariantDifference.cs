@@ -72,6 +72,12 @@ public sealed record VariantDifference
     /// <summary>Dissipation of resistors and tubes that are in both, the largest ratio first; empty without operating points.</summary>
     public required ImmutableArray<DissipationDifference> Dissipations { get; init; }
 
+    /// <summary>Stage gains at the frequency of the test signal, along the signal path; empty without a test signal.</summary>
+    public required ImmutableArray<GainDifference> Gains { get; init; }
+
+    /// <summary>Frequency response at the output; empty without a test signal.</summary>
+    public required ImmutableArray<ResponseDifference> Response { get; init; }
+
     /// <summary>True when parts or connections differ; names do not count.</summary>
     public bool IsAnother => !Removed.IsEmpty || !Added.IsEmpty || !Changed.IsEmpty;
 }
