@@ -96,6 +96,7 @@ internal static class CommandLine
             DriveCommand.Create(streams),
             SurgeCommand.Create(streams),
             ConsequencesCommand.Create(streams),
+            ServiceCommand.Create(streams),
         };
         foreach (var option in root.Options)
         {

@@ -77,6 +77,13 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit consequences sample-circuits/marram-50-a.cir --part C15
 
             """,
+        ["service"] = """
+              What to order and renew in a unit of 50 years:
+                netaudit service sample-circuits/marram-20.cir --age 50
+              For a spreadsheet:
+                netaudit service sample-circuits/marram-20.cir --csv > parts.csv
+
+            """,
         ["solve"] = """
               Every node voltage of a netlist:
                 netaudit solve sample-circuits/marram-5.cir
