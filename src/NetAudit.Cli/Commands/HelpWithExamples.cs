@@ -52,6 +52,8 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         ["stress"] = """
               What the parts endure, the most stressed first, and the fuses:
                 netaudit stress sample-circuits/marram-50-a.cir
+
+            """,
         ["identify"] = """
               Which revision of a model the readings come from, with or without a fault:
                 netaudit identify readings.csv sample-circuits/marram-50-*.cir
