@@ -89,6 +89,7 @@ internal static class CommandLine
             ResponseCommand.Create(streams),
             CompareCommand.Create(streams),
             IdentifyCommand.Create(streams),
+            CalibrateCommand.Create(streams),
             JobsCommand.Create(streams),
             BenchCommand.Create(streams),
             CheckCommand.Create(streams),

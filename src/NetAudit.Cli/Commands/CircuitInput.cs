@@ -3,6 +3,7 @@ using NetAudit.Circuits;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Terminals;
 using NetAudit.Common;
+using NetAudit.Expectations;
 
 namespace NetAudit.Cli.Commands;
 
@@ -31,10 +32,17 @@ internal sealed class CircuitInput
         Description = "Answer in JSON; errors too, as an array.",
     };
 
+    private readonly Option<string?> _calibration = new("--calibration")
+    {
+        Description = "Calibration that netaudit calibrate wrote: a better nominal point.",
+        HelpName = "FILE",
+    };
+
     /// <summary>Gives a verb the argument and the options.</summary>
     /// <param name="verb">The verb.</param>
+    /// <param name="takesCalibration">Whether the verb predicts readings, so that a calibration matters to it.</param>
     /// <param name="isOptional">Whether the verb does something without a circuit.</param>
-    public CircuitInput(Command verb, bool isOptional = false)
+    public CircuitInput(Command verb, bool isOptional = false, bool takesCalibration = false)
     {
         if (isOptional)
         {
@@ -44,6 +52,10 @@ internal sealed class CircuitInput
         verb.Add(_sheet);
         verb.Add(_library);
         verb.Add(_json);
+        if (takesCalibration)
+        {
+            verb.Add(_calibration);
+        }
     }
 
     /// <summary>Whether the answer is to be JSON.</summary>
@@ -73,6 +85,23 @@ internal sealed class CircuitInput
             IsJson(parsed),
             [.. diagnostics.Where(diagnostic => diagnostic.Severity >= Severity.Warning)]
         );
-        return amplifier;
+        return parsed.GetValue(_calibration) is { } file
+            ? Calibrated(amplifier, file, streams, IsJson(parsed))
+            : amplifier;
+    }
+
+    private static Amplifier? Calibrated(
+        Amplifier amplifier,
+        string file,
+        StandardStreams streams,
+        bool json
+    )
+    {
+        var (calibrated, diagnostics) = CalibrationFile.Read(amplifier, file);
+        if (calibrated is null)
+        {
+            DiagnosticReport.Refuse(streams, json, diagnostics);
+        }
+        return calibrated;
     }
 }

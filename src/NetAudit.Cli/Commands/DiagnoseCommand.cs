@@ -44,7 +44,7 @@ internal sealed class DiagnoseCommand
     private DiagnoseCommand(Command verb, StandardStreams streams)
     {
         _streams = streams;
-        _input = new CircuitInput(verb);
+        _input = new CircuitInput(verb, takesCalibration: true);
         verb.Add(_readings);
         verb.Add(_save);
         verb.Add(_faults);

@@ -14,7 +14,7 @@ internal static class ExpectCommand
             "expect",
             "Show what a healthy unit reads at every point, with limits."
         );
-        var input = new CircuitInput(verb);
+        var input = new CircuitInput(verb, takesCalibration: true);
         var csv = new Option<bool>("--csv") { Description = "A readings sheet ready to fill in." };
         verb.Add(csv);
         verb.Validators.Add(result =>

@@ -23,6 +23,11 @@ internal static class SpreadModelBuilder
         terms.AddRange(SupplyTerms(amplifier, compiled));
         terms.AddRange(SupplySpreads.Of(amplifier, compiled));
         return new([.. terms.Where(t => t.Sigma > 0 && t.Parameters.Length > 0)]);
+        return new([
+            .. terms
+                .Where(t => t.Sigma > 0 && t.Parameters.Length > 0)
+                .Select(t => CalibratedSpreads.Narrowed(t, amplifier.Sheet.Calibration)),
+        ]);
     }
 
     private static IEnumerable<SpreadTerm> PartTerms(

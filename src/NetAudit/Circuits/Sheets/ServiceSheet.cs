@@ -83,4 +83,7 @@ public sealed record ServiceSheet
 
     /// <summary>Voltages printed in service data.</summary>
     public ImmutableArray<PublishedVoltage> Published { get; init; } = [];
+
+    /// <summary>A better nominal point than the netlist's, or null; from a file of its own.</summary>
+    public Calibration? Calibration { get; init; }
 }

@@ -20,6 +20,7 @@ internal sealed class SceneBuilder
         {
             Condition = Condition.Normal,
             Compiled = normal,
+            Settings = CalibratedSpreads.Settings(amplifier, normal, []),
             Signal = SignalIn(Condition.Normal),
         };
         _known.Add(Condition.Normal, (Normal, null));
@@ -65,7 +66,11 @@ internal sealed class SceneBuilder
             {
                 Condition = condition,
                 Compiled = compiled,
-                Settings = settings,
+                Settings =
+                [
+                    .. CalibratedSpreads.Settings(_amplifier, compiled, swapped),
+                    .. settings,
+                ],
                 Ratios = Ratios(compiled, settings),
                 Absent = pulled.Union(swapped),
                 Swapped = swapped,

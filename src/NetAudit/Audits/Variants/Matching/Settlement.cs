@@ -162,7 +162,7 @@ internal sealed class Settlement(
         {
             rivals += other == its ? 0 : Math.Exp(scores.Of(vertex, other, known) - score);
         }
-        return known.Trust(vertex) / (1 + rivals);
+        return Math.Min(known.Trust(vertex), 1 / (1 + rivals));
     }
 
     private bool AreOfOneKind(int vertex, int other) =>
