@@ -70,10 +70,12 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         ["surge"] = """
               How far the rails rise before the tubes are warm:
                 netaudit surge sample-circuits/marram-50-a.cir
+
+            """,
         ["calibrate"] = """
               What a known-good unit says about the model, kept for later:
-                netaudit calibrate sample-circuits/marram-20.cir good.csv -o good.toml
-                netaudit diagnose sample-circuits/marram-20.cir bad.csv --calibration good.toml
+                netaudit calibrate marram-20.cir good.csv -o good.toml
+                netaudit diagnose marram-20.cir bad.csv --calibration good.toml
               The voltages published in the sheet:
                 netaudit calibrate sample-circuits/marram-20.cir -o published.toml
 

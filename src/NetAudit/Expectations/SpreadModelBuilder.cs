@@ -22,7 +22,6 @@ internal static class SpreadModelBuilder
         }
         terms.AddRange(SupplyTerms(amplifier, compiled));
         terms.AddRange(SupplySpreads.Of(amplifier, compiled));
-        return new([.. terms.Where(t => t.Sigma > 0 && t.Parameters.Length > 0)]);
         return new([
             .. terms
                 .Where(t => t.Sigma > 0 && t.Parameters.Length > 0)

@@ -93,7 +93,7 @@ public static class Calibrator
                 ),
                 readings is null ? null : SuspectIn(diagnoser, readings, cancellationToken),
                 new(Titles.Of(amplifier), [.. Kept(terms, sameUnit)]),
-                selection.Notes
+                [.. selection.Notes]
             ),
             null
         );

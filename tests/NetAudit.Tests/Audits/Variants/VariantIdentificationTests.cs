@@ -36,9 +36,7 @@ public sealed class VariantIdentificationTests
         // Taken on the second circuit, that reading turns the ranking round.
         var second = answer.Ranking[1];
         var decided = Identify(
-            FormattableString.Invariant(
-                $"at,value\nk1,1.400\n{best.At},{best.Second:0.00}\n"
-            )
+            FormattableString.Invariant($"at,value\nk1,1.400\n{best.At},{best.Second:0.00}\n")
         );
         Assert.Equal(second.Variant, decided.Ranking[0].Variant);
         Assert.True(decided.Ranking[0].Probability > second.Probability);
