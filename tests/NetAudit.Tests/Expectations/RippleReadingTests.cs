@@ -26,7 +26,7 @@ public class RippleReadingTests
         );
         var value = new double[1];
         var slopes = new double[layout.Parameters];
-        reader.Read(value, slopes, layout.Parameters);
+        reader.Read(value, slopes, layout.Parameters, new double[layout.Parameters]);
         Assert.InRange(value[0], 1.0, 3.5);
         // More reservoir, less ripple: about in proportion.
         var farads = compiled.FindParameter(
