@@ -13,6 +13,7 @@ internal static class AccuracyCommand
     public static int Run(Options options)
     {
         var seed = options.Count("seed", 1);
+        var evidence = options.Text("evidence", "dc");
         int[] counts =
         [
             options.Count("healthy", 200),
@@ -33,7 +34,7 @@ internal static class AccuracyCommand
             var amplifier =
                 AmplifierReader.Read(path).Amplifier
                 ?? throw new InvalidOperationException($"{path} cannot be read");
-            var run = new AccuracyRun(amplifier, seed);
+            var run = new AccuracyRun(amplifier, seed, evidence);
             for (var faults = 0; faults < counts.Length; faults++)
             {
                 if (counts[faults] == 0)
@@ -68,12 +69,17 @@ internal static class AccuracyCommand
                 table.AppendLine(Row("**all**", Names[faults], scores));
             }
         }
-        FiguresFile.Write(options.Output, "accuracy", Section(seed, table, misses, all));
+        FiguresFile.Write(
+            options.Output,
+            evidence == "dc" ? "accuracy" : $"accuracy-{evidence}",
+            Section(seed, evidence, table, misses, all)
+        );
         return 0;
     }
 
     private static string Section(
         int seed,
+        string evidence,
         StringBuilder table,
         StringBuilder misses,
         List<Score> all
@@ -85,11 +91,11 @@ internal static class AccuracyCommand
                 ? double.NaN
                 : faulty.Average(s => Math.Pow(s.Probability - (s.First ? 1 : 0), 2));
         return $"""
-            ## Accuracy (`accuracy --seed {seed}`)
+            ## Accuracy (`accuracy --evidence {evidence} --seed {seed}`)
 
             Units made from a seed and simulated by ngspice: parts within tolerance, tubes with their spread, wall voltage, meter gain error
             and counts, the meter's load at each point. Every fault moves some reading of a nominal unit by three standard deviations, alone and beside the others.
-            All DC points are read. A suspect is right when its set of parts, or that of one of its equivalents, is the set of parts at
+            {Read(evidence)} A suspect is right when its set of parts, or that of one of its equivalents, is the set of parts at
             fault; strictly right when pin and mode are right too. {Machine.Description}
 
             | circuit | units | count | right first | in first three | strict | equivalents | largest deviation | fault dictionary | mean s |
@@ -110,6 +116,16 @@ internal static class AccuracyCommand
             {misses}
             """;
     }
+
+    private static string Read(string evidence) =>
+        evidence switch
+        {
+            "ac" => "All points are read, volts DC and level of the test signal.",
+            "ohms" => "All points are read, volts DC and ohms with the mains off.",
+            "all" =>
+                "All points are read, volts DC, level of the test signal and ohms with the mains off; a few also in standby, at 85 V of mains, with a tube swapped, and levels with the signal fed in elsewhere.",
+            _ => "All DC points are read.",
+        };
 
     private static string Row(string circuit, string kind, Score[] scores)
     {

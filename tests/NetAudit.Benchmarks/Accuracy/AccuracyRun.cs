@@ -2,6 +2,7 @@ using NetAudit.Circuits;
 using NetAudit.Diagnosis;
 using NetAudit.Expectations;
 using NetAudit.Reference.Units;
+using NetAudit.Reference.Units.Evidence;
 
 namespace NetAudit.Benchmarks.Accuracy;
 
@@ -10,15 +11,21 @@ internal sealed class AccuracyRun
 {
     private readonly Amplifier amplifier;
     private readonly UnitGenerator generator;
+    private readonly EvidenceGenerator? evidenceGenerator;
     private readonly PlainStrategies plain;
     private readonly Diagnoser diagnoser;
     private readonly TruthMatch match;
     private readonly DiagnosisOptions options = new();
 
-    public AccuracyRun(Amplifier amplifier, int seed)
+    /// <param name="amplifier">The amplifier.</param>
+    /// <param name="seed">Seed.</param>
+    /// <param name="evidence"><c>dc</c>; or <c>ac</c>, <c>ohms</c>, <c>all</c> for faults and readings beyond volts DC.</param>
+    public AccuracyRun(Amplifier amplifier, int seed, string evidence)
     {
         this.amplifier = amplifier;
         generator = new UnitGenerator(amplifier, seed, healthyUnits: 200);
+        evidenceGenerator =
+            evidence == "dc" ? null : new EvidenceGenerator(amplifier, evidence, seed);
         plain = new PlainStrategies(amplifier, generator, seed);
         var (prepared, reason) = Diagnoser.Prepare(amplifier);
         diagnoser = prepared ?? throw new InvalidOperationException(reason);
@@ -26,18 +33,28 @@ internal sealed class AccuracyRun
     }
 
     /// <summary>Draws for which ngspice found no operating point.</summary>
-    public int Dropped => generator.Dropped;
+    public int Dropped => generator.Dropped + (evidenceGenerator?.Dropped ?? 0);
 
     /// <summary>Makes and judges one unit.</summary>
     public Score Judge(int faults, Random random)
     {
-        var unit = faults == 0 ? generator.Healthy(random) : generator.Faulty(faults, random);
-        var read = ReadingsFile.ReadText(UnitReadings.Csv(amplifier, unit), "unit.csv", amplifier);
+        var (unit, csv) = Make(faults, random);
+        var read = ReadingsFile.ReadText(csv, "unit.csv", amplifier);
         // Processor time: what else the machine does must not count.
         var start = Environment.CpuUsage.TotalTime;
         var result = diagnoser.Diagnose(read.Readings, options);
         var seconds = (Environment.CpuUsage.TotalTime - start).TotalSeconds;
         return faults == 0 ? Healthy(result, unit, seconds) : Faulty(result, unit, seconds);
+    }
+
+    private (Unit Unit, string Csv) Make(int faults, Random random)
+    {
+        if (evidenceGenerator?.Make(faults, random) is var (evident, readings))
+        {
+            return (evident, UnitReadings.Csv(amplifier, readings));
+        }
+        var unit = faults == 0 ? generator.Healthy(random) : generator.Faulty(faults, random);
+        return (unit, UnitReadings.Csv(amplifier, unit));
     }
 
     private Score Healthy(DiagnosisResult result, Unit unit, double seconds)

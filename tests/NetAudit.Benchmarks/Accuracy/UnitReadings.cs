@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using NetAudit.Circuits;
 using NetAudit.Reference.Units;
+using NetAudit.Reference.Units.Evidence;
 
 namespace NetAudit.Benchmarks.Accuracy;
 
@@ -17,6 +18,23 @@ internal static class UnitReadings
             text.Append(
                 CultureInfo.InvariantCulture,
                 $"{amplifier.Circuit.Nodes[unit.Nodes[i]].Name},dc,{volts},,,\n"
+            );
+        }
+        return text.ToString();
+    }
+
+    /// <summary>Readings of every kind and condition.</summary>
+    public static string Csv(Amplifier amplifier, IEnumerable<UnitReading> readings)
+    {
+        var text = new StringBuilder("at,kind,value,ref,condition,note\n");
+        foreach (var (kind, node, condition, shown) in readings)
+        {
+            var value = double.IsInfinity(shown)
+                ? "OL"
+                : shown.ToString("0.#####", CultureInfo.InvariantCulture);
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"{amplifier.Circuit.Nodes[node].Name},{kind},{value},,{condition},\n"
             );
         }
         return text.ToString();

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
+using NetAudit.Circuits.Sheets;
 using NetAudit.Reference.Netlists;
 using NetAudit.Reference.Ngspice;
 
@@ -69,14 +70,18 @@ public sealed class UnitMeter
     {
         var accuracy = amplifier.Sheet.Meter.Dc;
         var gain = 1 + accuracy.OfReading * random.Between(-1, 1);
-        return
-        [
-            .. volts.Select(v =>
-            {
-                var size = accuracy.CountSize(v);
-                var off = v * gain + accuracy.Counts * size * random.Between(-1, 1);
-                return Math.Round(off / size) * size;
-            }),
-        ];
+        return [.. volts.Select(v => Shown(accuracy, v * gain, random))];
+    }
+
+    /// <summary>What the display says of a value: off by up to its counts, rounded to its last digit.</summary>
+    internal static double Shown(MeterAccuracy accuracy, double value, Random random)
+    {
+        if (double.IsInfinity(value))
+        {
+            return value;
+        }
+        var size = accuracy.CountSize(value);
+        var off = value + accuracy.Counts * size * random.Between(-1, 1);
+        return Math.Round(off / size) * size;
     }
 }

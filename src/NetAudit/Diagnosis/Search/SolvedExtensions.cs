@@ -137,7 +137,7 @@ internal sealed class SolvedExtensions
             (_now, _before) = (_before, _now);
             hasBefore = true;
         }
-        var prior = Math.Log(extra.Share);
+        var prior = extra.LogWeight;
         return (new(extra, fineAt, prior - 0.5 * fine), new(extra, coarseAt, prior - 0.5 * coarse));
     }
 

@@ -15,10 +15,16 @@ public sealed class FaultList
         this.kindsByPart = kindsByPart;
 
     /// <summary>Every kind of fault of an amplifier.</summary>
-    public static FaultList Of(Amplifier amplifier) =>
+    /// <param name="amplifier">The amplifier.</param>
+    /// <param name="withSignalFaults">Also those that only a signal shows.</param>
+    public static FaultList Of(Amplifier amplifier, bool withSignalFaults = false) =>
         new([
             .. amplifier
-                .Parts.Select(part => Kinds(amplifier, part).ToImmutableArray())
+                .Parts.Select(part =>
+                    Kinds(amplifier, part)
+                        .Concat(withSignalFaults ? SignalFaults.Of(amplifier.Circuit, part) : [])
+                        .ToImmutableArray()
+                )
                 .Where(kinds => !kinds.IsEmpty),
         ]);
 
