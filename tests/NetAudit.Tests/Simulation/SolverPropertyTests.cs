@@ -235,4 +235,18 @@ public class SolverPropertyTests
         Assert.Equal(1 / (2 + k), point.Volts(circuit, "in"), 1e-9);
         Assert.Equal(-k / (2 + k), point.Volts(circuit, "out"), 1e-9);
     }
+
+    // With a gain of exactly one the equation is 0 = -v(in): the pivot that the structure suggests is gone, yet the circuit is regular.
+    // 1 mA flows from a to in, all of it through R2, so v(out) = -1.
+    [Fact]
+    public void Solve_SourceFedBackWithGainOfOne_IsSolvedByOtherPivots()
+    {
+        const string cards = "V1 a 0 1\nR1 a in 1k\nR2 in out 1k\nE1 out 0 out in 1";
+        var circuit = Netlist.Read(cards);
+
+        var point = Netlist.Solve(cards);
+
+        Assert.Equal(0, point.Volts(circuit, "in"), 1e-9);
+        Assert.Equal(-1, point.Volts(circuit, "out"), 1e-9);
+    }
 }

@@ -1,11 +1,12 @@
 using NetAudit.Circuits;
+using NetAudit.Simulation.Sparse;
 
 namespace NetAudit.Simulation.Compilation;
 
 // Final indices, and the lookups that the solver works with.
 internal sealed partial class CircuitCompiler
 {
-    private Topology Finish()
+    private Topology Finish(PivotOrder? order)
     {
         var ports = new Port[_ports.Count];
         for (var i = 0; i < ports.Length; i++)
@@ -58,7 +59,8 @@ internal sealed partial class CircuitCompiler
             _linear,
             _flows,
             _partials,
-            leakage
+            leakage,
+            order
         );
         return new Topology
         {

@@ -1,4 +1,5 @@
 using NetAudit.Circuits;
+using NetAudit.Simulation.Sparse;
 
 namespace NetAudit.Simulation.Compilation;
 
@@ -71,10 +72,29 @@ internal sealed partial class CircuitCompiler
 
     public static CompiledCircuit Compile(Circuit circuit)
     {
+        var compiled = Compile(circuit, null);
+        return MayCancelPivots(circuit) && NumericPivots.Find(compiled) is { } order
+            ? Compile(circuit, order)
+            : compiled;
+    }
+
+    /// <param name="circuit">The circuit.</param>
+    /// <param name="order">Pivots to use; null for those that the structure suggests.</param>
+    private static CompiledCircuit Compile(Circuit circuit, PivotOrder? order)
+    {
         var compiler = new CircuitCompiler(circuit, isDynamic: false);
         compiler.ListStamps();
-        return new CompiledCircuit(circuit, compiler.Finish(), [.. compiler._parameters]);
+        return new CompiledCircuit(circuit, compiler.Finish(order), [.. compiler._parameters]);
     }
+
+    // Conductances alone cannot: only an equation that sets a voltage by another may take away its own pivot.
+    private static bool MayCancelPivots(Circuit circuit) =>
+        circuit.Elements.Any(element =>
+            element
+                is VoltageControlledSource { Kind: OutputKind.Voltage }
+                    or CurrentControlledSource { Kind: OutputKind.Voltage }
+                    or BehaviouralSource { Kind: OutputKind.Voltage }
+        );
 
     /// <summary>
     /// The structure off DC: each inductor with an unknown current, each capacitor with places in the pattern. Ports aside, everything that
@@ -84,7 +104,7 @@ internal sealed partial class CircuitCompiler
     {
         var compiler = new CircuitCompiler(circuit, isDynamic: true);
         compiler.ListStamps();
-        return compiler.Finish();
+        return compiler.Finish(null);
     }
 
     private int FixedCount => _folding.FixedGroupCount;

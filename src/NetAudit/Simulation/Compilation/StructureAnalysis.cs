@@ -14,7 +14,8 @@ internal static class StructureAnalysis
         List<LinearStamp> linear,
         List<Flow> flows,
         List<(int Flow, int ColumnPort)> partials,
-        List<int> leakage
+        List<int> leakage,
+        PivotOrder? given
     )
     {
         var entries = new List<long>(
@@ -61,6 +62,10 @@ internal static class StructureAnalysis
             unknowns,
             System.Runtime.InteropServices.CollectionsMarshal.AsSpan(entries)
         );
+        if (given is not null)
+        {
+            return (pattern, new EliminationProgram(pattern, given));
+        }
         var rowOf = PivotPairing.Pair(pattern, linear, ports);
         var isStatic = new bool[unknowns];
         for (var column = 0; column < unknowns; column++)

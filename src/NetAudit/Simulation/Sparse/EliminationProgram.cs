@@ -38,6 +38,9 @@ internal sealed unsafe partial class EliminationProgram
 
     public int Size { get; }
 
+    /// <summary>The column eliminated at each step.</summary>
+    public ReadOnlySpan<int> Columns => _columnAt;
+
     /// <summary>Steps whose rows and columns do not change between Newton iterations.</summary>
     public int StaticCount { get; }
 
