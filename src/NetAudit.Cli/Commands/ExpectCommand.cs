@@ -1,4 +1,5 @@
 using System.CommandLine;
+using NetAudit.Circuits;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Terminals;
 using NetAudit.Expectations;
@@ -6,64 +7,121 @@ using NetAudit.Expectations;
 namespace NetAudit.Cli.Commands;
 
 /// <summary><c>netaudit expect CIRCUIT</c></summary>
-internal static class ExpectCommand
+internal sealed class ExpectCommand
 {
+    private const string ConditionName = "--condition";
+
+    private readonly Option<bool> _off = new("--off")
+    {
+        Description =
+            "Resistances with the power off: across each part, and from points to chassis.",
+    };
+
+    private readonly Option<bool> _levels = new("--levels")
+    {
+        Description = "Levels of the sheet's test signal.",
+    };
+
+    private readonly Option<string> _condition = new(ConditionName)
+    {
+        Description =
+            "Condition as a readings file writes it: \"standby\", \"mains=85; volume=0.7\".",
+        HelpName = "TERMS",
+        DefaultValueFactory = _ => "",
+    };
+
+    private readonly Option<bool> _csv = new("--csv")
+    {
+        Description = "A readings sheet ready to fill in.",
+    };
+
+    private readonly CircuitInput _input;
+    private readonly StandardStreams _streams;
+
+    private ExpectCommand(Command verb, StandardStreams streams)
+    {
+        _streams = streams;
+        _input = new CircuitInput(verb, takesCalibration: true);
+        verb.Add(_off);
+        verb.Add(_levels);
+        verb.Add(_condition);
+        verb.Add(_csv);
+        verb.Validators.Add(result =>
+        {
+            if (result.GetValue(_csv) && result.GetValue<bool>("--json"))
+            {
+                result.AddError("--csv and --json exclude each other");
+            }
+            if (result.GetValue(_off) && result.GetValue(_levels))
+            {
+                result.AddError("--off and --levels exclude each other");
+            }
+        });
+        verb.SetAction(RunAsync);
+    }
+
     public static Command Create(StandardStreams streams)
     {
         var verb = new Command(
             "expect",
             "Show what a healthy unit reads at every point, with limits."
         );
-        var input = new CircuitInput(verb, takesCalibration: true);
-        var csv = new Option<bool>("--csv") { Description = "A readings sheet ready to fill in." };
-        verb.Add(csv);
-        verb.Validators.Add(result =>
-        {
-            if (result.GetValue(csv) && result.GetValue<bool>("--json"))
-            {
-                result.AddError("--csv and --json exclude each other");
-            }
-        });
-        verb.SetAction(
-            (parsed, cancellation) =>
-                RunAsync(streams, input, parsed, parsed.GetValue(csv), cancellation)
-        );
+        _ = new ExpectCommand(verb, streams);
         return verb;
     }
 
-    private static async Task<int> RunAsync(
-        StandardStreams streams,
-        CircuitInput input,
-        ParseResult parsed,
-        bool csv,
-        CancellationToken cancellation
-    )
+    private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        if (input.Read(parsed, streams, cancellation) is not { } amplifier)
+        if (_input.Read(parsed, _streams, cancellation) is not { } amplifier)
         {
             return ExitCodes.BadInput;
         }
+        var json = _input.IsJson(parsed);
+        var (read, diagnostics) = ConditionText.Read(
+            parsed.GetRequiredValue(_condition),
+            ConditionName,
+            amplifier
+        );
+        if (read is null)
+        {
+            return DiagnosticReport.Refuse(_streams, json, diagnostics);
+        }
+        var (kind, condition) = Wanted(parsed, read);
         var expectation = await Progress.DuringAsync(
-            streams,
+            _streams,
             "Predicting the readings",
-            () => Expectation.Of(amplifier, cancellation)
+            () => Expectation.Of(amplifier, kind, condition, cancellation)
         );
         if (expectation.Reason is { } reason)
         {
-            return DiagnosticReport.Refuse(streams, input.IsJson(parsed), reason);
+            return DiagnosticReport.Refuse(_streams, json, reason);
         }
-        if (input.IsJson(parsed))
+        if (json)
         {
-            streams.Output.Write(ExpectationJson.ToText(amplifier, expectation) + "\n");
+            _streams.Output.Write(ExpectationJson.ToText(amplifier, expectation) + "\n");
         }
-        else if (csv)
+        else if (parsed.GetValue(_csv))
         {
-            streams.Output.Write(ReadingsFile.Empty(amplifier, expectation));
+            _streams.Output.Write(ReadingsFile.Empty(amplifier, expectation));
         }
         else
         {
-            ExpectationReport.Write(Screen.For(streams), amplifier, expectation);
+            ExpectationReport.Write(Screen.For(_streams), amplifier, expectation, kind, condition);
         }
         return ExitCodes.NothingWrong;
+    }
+
+    private (ReadingKind Kind, Condition Condition) Wanted(ParseResult parsed, Condition condition)
+    {
+        var isOff = condition.Terms.Any(term => term is PowerOff);
+        if (parsed.GetValue(_levels))
+        {
+            return (ReadingKind.Ac, condition);
+        }
+        if (parsed.GetValue(_off) && !isOff)
+        {
+            return (ReadingKind.Ohms, Condition.Of(condition.Terms.Add(new PowerOff())));
+        }
+        return (isOff ? ReadingKind.Ohms : ReadingKind.Dc, condition);
     }
 }

@@ -24,6 +24,11 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit expect sample-circuits/marram-20.cir
               A readings sheet to fill in at the bench:
                 netaudit expect sample-circuits/marram-20.cir --csv > readings.csv
+              Resistances with the power off, and levels of the test signal:
+                netaudit expect sample-circuits/marram-20.cir --off
+                netaudit expect sample-circuits/marram-20.cir --levels
+              What stands there on a variable supply at 85 V:
+                netaudit expect sample-circuits/marram-20.cir --condition mains=85
 
             """,
         ["diagnose"] = """
@@ -31,6 +36,8 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit diagnose sample-circuits/marram-20.cir readings.csv
               The same from a pipe, for a program:
                 cat readings.csv | netaudit diagnose sample-circuits/marram-20.cir - --json
+              Where to begin, from what the owner says:
+                netaudit diagnose sample-circuits/marram-20.cir --complaint hums
               At the bench, one reading at a time, each saved as it is typed:
                 netaudit diagnose sample-circuits/marram-20.cir --save readings.csv
 

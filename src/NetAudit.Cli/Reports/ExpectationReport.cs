@@ -1,6 +1,5 @@
 using NetAudit.Circuits;
 using NetAudit.Cli.Terminals;
-using NetAudit.Common;
 using NetAudit.Expectations;
 
 namespace NetAudit.Cli.Reports;
@@ -8,17 +7,23 @@ namespace NetAudit.Cli.Reports;
 /// <summary>The expected readings as a table by stage.</summary>
 internal static class ExpectationReport
 {
-    public static void Write(Screen screen, Amplifier amplifier, Expectation expectation)
+    public static void Write(
+        Screen screen,
+        Amplifier amplifier,
+        Expectation expectation,
+        ReadingKind kind,
+        Condition condition
+    )
     {
         screen.Line(Titles.Of(amplifier), Ink.Heading);
         screen.Paragraph(
-            "Volts DC against chassis of a healthy unit, powered normally, the meter's load included; 95 in 100 healthy units read from low to high."
+            $"{Opening(kind, condition)}; 95 in 100 healthy units read from low to high.{Closing(kind)}"
         );
         foreach (var (stage, readings) in StagePoints.Group(amplifier, expectation.Readings))
         {
             screen.Heading(stage);
             var table = new TextTable(
-                ("point", Side.Left),
+                (kind == ReadingKind.Ohms ? "across, or at" : "point", Side.Left),
                 ("place", Side.Left),
                 ("expected", Side.Right),
                 ("low", Side.Right),
@@ -28,12 +33,12 @@ internal static class ExpectationReport
             foreach (var reading in readings)
             {
                 table.Add(
-                    reading.Point.ShortName(amplifier),
-                    Place(amplifier, reading.Point),
-                    MeterText.Volts(reading.Mean).PadLeft(8),
-                    MeterText.Volts(reading.Low).PadLeft(8),
-                    MeterText.Volts(reading.High).PadLeft(8),
-                    "V"
+                    reading.At(amplifier),
+                    Place(amplifier, reading),
+                    ReadingWords.Bare(kind, reading.Mean).PadLeft(8),
+                    ReadingWords.Bare(kind, reading.Low).PadLeft(8),
+                    ReadingWords.Bare(kind, reading.High).PadLeft(8),
+                    kind == ReadingKind.Dc ? "V" : ""
                 );
             }
             table.Write(screen, "  ");
@@ -41,6 +46,40 @@ internal static class ExpectationReport
         CautionReport.Write(screen, amplifier);
     }
 
-    private static string Place(Amplifier amplifier, Point point) =>
-        point.Name == point.ShortName(amplifier) ? "" : point.Name;
+    private static string Opening(ReadingKind kind, Condition condition)
+    {
+        var rest = Condition.Of(condition.Terms.Where(term => term is not PowerOff));
+        var power = kind == ReadingKind.Ohms ? "with the power off" : "powered normally";
+        var state =
+            rest == Condition.Normal ? power
+            : kind == ReadingKind.Ohms ? $"{power}, {rest}"
+            : $"in the condition {rest}";
+        return kind switch
+        {
+            ReadingKind.Ohms =>
+                $"Ohms of a healthy unit {state}, capacitors discharged, each part as it sits in the circuit with all that lies beside it",
+            ReadingKind.Ac =>
+                $"Volts RMS of the test signal against chassis of a healthy unit, {state}, the meter's load included",
+            _ => $"Volts DC against chassis of a healthy unit, {state}, the meter's load included",
+        };
+    }
+
+    private static string Closing(ReadingKind kind) =>
+        kind switch
+        {
+            ReadingKind.Ohms => $" {ReadingWords.OverRange} is over-range.",
+            ReadingKind.Ac => " Where a unit begins to clip it reads less.",
+            _ => "",
+        };
+
+    private static string Place(Amplifier amplifier, ExpectedReading reading)
+    {
+        if (reading.Across is null)
+        {
+            return reading.Point.Name == reading.At(amplifier) ? "" : reading.Point.Name;
+        }
+        var other =
+            reading.RefNode == 0 ? "chassis" : amplifier.Circuit.Nodes[reading.RefNode].Name;
+        return $"{reading.Point.ShortName(amplifier)} to {other}";
+    }
 }

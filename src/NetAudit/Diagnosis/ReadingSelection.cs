@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Circuits;
 using NetAudit.Diagnosis.Observations;
 using NetAudit.Expectations;
 using NetAudit.Expectations.Scenes;
@@ -51,7 +52,7 @@ internal sealed record ReadingSelection(
                 reason =
                     "in that condition the circuit as drawn has no operating point that could be found";
             }
-            reason ??= WhyNot(reading, scene!);
+            reason ??= WhyNot(reading, scene!, healthy.Amplifier);
             var weighed =
                 reason is not null ? null
                 : reading.IsMeasured ? Measured(reading, scene!, healthy, cancellationToken)
@@ -163,7 +164,7 @@ internal sealed record ReadingSelection(
         return new(reading, Row.Heard(at, floor), place, sigma);
     }
 
-    private static string? WhyNot(Reading reading, Scene scene) =>
+    private static string? WhyNot(Reading reading, Scene scene, Amplifier amplifier) =>
         reading switch
         {
             { Kind: not ReadingKind.Ohms } when scene.IsOff =>
@@ -172,6 +173,9 @@ internal sealed record ReadingSelection(
                 "resistance is measured with the power off: write the condition off",
             { IsMeasured: true, Kind: not ReadingKind.Ohms } when !double.IsFinite(reading.Value) =>
                 "an over-range voltage says nothing exact",
+            { Kind: ReadingKind.Ac }
+                when scene.Signal is null && amplifier.Sheet.Supplies.IsEmpty =>
+                "there is no test signal, and no [[supply]] of the sheet that ripple could come from",
             { IsMeasured: true } when reading.Node == reading.RefNode =>
                 "both probes are on one node",
             _ => null,

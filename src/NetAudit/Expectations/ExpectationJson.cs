@@ -7,8 +7,8 @@ namespace NetAudit.Expectations;
 public static class ExpectationJson
 {
     /// <summary>
-    /// <c>{ "readings": [ { "at", "name", "stage", "kind", "expected", "low", "high", "unit" } ] }</c>, in the order of
-    /// <see cref="StagePoints"/>: <c>at</c> is the short name that a readings file takes.
+    /// <c>{ "readings": [ { "at", "name", "stage", "kind", "condition", "expected", "low", "high", "unit" } ] }</c>, in the order of
+    /// <see cref="StagePoints"/>: <c>at</c> is the short name that a readings file takes. Over-range is null.
     /// </summary>
     public static string ToText(Amplifier amplifier, Expectation expectation) =>
         JsonDocumentText.Of(json =>
@@ -20,14 +20,15 @@ public static class ExpectationJson
                 foreach (var reading in readings)
                 {
                     json.WriteStartObject();
-                    json.WriteString("at", reading.Point.ShortName(amplifier));
-                    json.WriteString("name", reading.Point.Name);
+                    json.WriteString("at", reading.At(amplifier));
+                    json.WriteString("name", reading.Across ?? reading.Point.Name);
                     json.WriteString("stage", stage);
-                    json.WriteString("kind", "dc");
+                    json.WriteString("kind", reading.Kind.Name());
+                    json.WriteString("condition", reading.Condition.Text);
                     json.WriteRounded("expected", reading.Mean);
                     json.WriteRounded("low", reading.Low);
                     json.WriteRounded("high", reading.High);
-                    json.WriteString("unit", "V");
+                    json.WriteString("unit", reading.Kind == ReadingKind.Ohms ? "Ω" : "V");
                     json.WriteEndObject();
                 }
             }

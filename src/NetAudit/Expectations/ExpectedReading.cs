@@ -2,18 +2,43 @@ using NetAudit.Circuits;
 
 namespace NetAudit.Expectations;
 
-/// <summary>What the meter shows at a point of a healthy unit. Volts DC against chassis, the meter's load included.</summary>
-/// <param name="Point">The point.</param>
-/// <param name="Mean">Expected reading, volts.</param>
-/// <param name="Sigma">Standard deviation over healthy units and meters, volts.</param>
+/// <summary>What the meter shows at a place of a healthy unit, the meter's load included.</summary>
+/// <param name="Point">The point; of a resistance across a part that at its first end.</param>
+/// <param name="Mean">Expected reading: volts DC, volts RMS or ohms; ohms may be infinite. NaN when nothing is known.</param>
+/// <param name="Sigma">
+/// Standard deviation over healthy units and meters: volts of a DC reading; of a level (well above noise) or a resistance a fraction.
+/// </param>
 public sealed record ExpectedReading(Point Point, double Mean, double Sigma)
 {
     /// <summary>95 % of a normal distribution lies within this many standard deviations.</summary>
     internal const double Limits95 = 1.96;
 
-    /// <summary>Lower 95 % limit, volts.</summary>
-    public double Low => Mean - Limits95 * Sigma;
+    /// <summary>Volts DC, volts RMS or ohms.</summary>
+    public ReadingKind Kind => Row.Kind;
 
-    /// <summary>Upper 95 % limit, volts.</summary>
-    public double High => Mean + Limits95 * Sigma;
+    /// <summary>The condition.</summary>
+    public Condition Condition { get; init; } = Condition.Normal;
+
+    /// <summary>The part, or element of one, across which it is read; null at a point against chassis.</summary>
+    public string? Across { get; init; }
+
+    /// <summary>Node of the other probe; 0 is chassis.</summary>
+    public int RefNode => Row.RefNode;
+
+    /// <summary>What the meter is at.</summary>
+    internal Row Row { get; init; }
+
+    /// <summary>Lower 95 % limit, volts or ohms.</summary>
+    public double Low => Limit(-Limits95);
+
+    /// <summary>Upper 95 % limit, volts or ohms; infinite is over-range.</summary>
+    public double High => Limit(Limits95);
+
+    /// <summary>Where, as a readings file takes it: the part, or the point's short name.</summary>
+    public string At(Amplifier amplifier) => Across ?? Point.ShortName(amplifier);
+
+    private double Limit(double sigmas) =>
+        double.IsNaN(Mean)
+            ? double.NaN
+            : RowScale.Value(Row, RowScale.Of(Row, Mean) + sigmas * Sigma);
 }

@@ -167,7 +167,7 @@ internal sealed class SignalReader
                 signal.Node,
                 0,
                 signal.Volts,
-                TestSignal.SourceOhms,
-                TestSignal.BlockingFarads
+                signal.SourceOhms,
+                signal.BlockingFarads
             );
 }

@@ -93,4 +93,68 @@ public sealed class EvidenceTests
         Assert.Contains("    mind: ", run.Output, StringComparison.Ordinal);
         Assert.Equal(5, File.ReadAllLines(file).Length);
     }
+
+    [Theory]
+    [InlineData("--off")]
+    [InlineData("--levels")]
+    [InlineData("--condition", "mains=85; volume=0.7")]
+    [InlineData("--levels", "--condition", "inject c1; signal=1m")]
+    [InlineData("--off", "--csv")]
+    [InlineData("--off", "--json")]
+    public async Task Expect_KindsAndConditions_AreShown(params string[] options)
+    {
+        var run = await CommandRun.HereAsync("", ["expect", Circuit, .. options]);
+
+        Assert.Equal(0, run.ExitCode);
+        Assert.DoesNotContain("unknown", run.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("NaN", run.Output, StringComparison.Ordinal);
+        if (options[^1] is not ("--csv" or "--json"))
+        {
+            Assert.All(run.Output.Split('\n'), line => Assert.InRange(line.Length, 0, 80));
+            Assert.Contains("Before a hand goes in", run.Output, StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
+    [InlineData("stanby", "did you mean standby?")]
+    [InlineData("mains=9999", "no wall voltage")]
+    [InlineData("off; off", "cannot both hold")]
+    public async Task Expect_BadCondition_IsRefused(string condition, string words)
+    {
+        var run = await CommandRun.HereAsync("", "expect", Circuit, "--condition", condition);
+
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains(words, run.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Expect_LevelsWithThePowerOff_IsRefused()
+    {
+        var run = await CommandRun.HereAsync("", "expect", Circuit, "--off", "--levels");
+
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("exclude each other", run.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Expect_WithoutSheet_SaysThatThereIsNoSignal()
+    {
+        using var unit = new SmallUnit();
+
+        var run = await CommandRun.HereAsync("", "expect", unit.Circuit, "--levels");
+
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("[signal]", run.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Diagnose_LevelThatNothingIsKnownOf_IsLeftOutWithTheReason()
+    {
+        using var unit = new SmallUnit();
+        var readings = unit.Write("r.csv", "at,kind,value\nc,dc,18.3\nc,ac,1.2\n");
+
+        var run = await CommandRun.HereAsync("", "diagnose", unit.Circuit, readings);
+
+        Assert.Contains("c AC is left out", run.Output, StringComparison.Ordinal);
+    }
 }

@@ -15,6 +15,14 @@ internal sealed record NumberRange(string Words, Func<double, bool> Holds)
     public static NumberRange Fraction { get; } =
         new("from 0 up to below 1 (0.05 is 5 %)", value => value is >= 0 and < 1);
 
+    /// <summary>Ohms of a signal source: none or thousands of megohms are slips.</summary>
+    public static NumberRange SourceOhms { get; } =
+        new("from 1 mΩ to 100 MΩ", value => value is >= 1e-3 and <= 1e8);
+
+    /// <summary>Farads of a capacitor: a whole farad is a slip for a microfarad.</summary>
+    public static NumberRange SmallFarads { get; } =
+        new("from 1 pF to 0.1 F", value => value is >= 1e-12 and <= 0.1);
+
     public static NumberRange SignedFraction { get; } =
         new("above -1 up to 10 (0.05 is 5 %)", value => value is > -1 and <= 10);
 }

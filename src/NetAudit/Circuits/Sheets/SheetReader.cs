@@ -122,6 +122,15 @@ internal static class SheetReader
             table.Number("frequency", NumberRange.Positive) ?? 1000,
             table.Number("level", NumberRange.NotNegative) ?? 0
         );
+        signal = signal with
+        {
+            SourceResistance =
+                table.Number("source_resistance", NumberRange.SourceOhms)
+                ?? signal.SourceResistance,
+            BlockingCapacitance =
+                table.Number("blocking_capacitance", NumberRange.SmallFarads)
+                ?? signal.BlockingCapacitance,
+        };
         table.Finish();
         return signal;
     }

@@ -152,7 +152,16 @@ public sealed record ContactData(string Name, string Element);
 /// <param name="Source">Element name of the source.</param>
 /// <param name="Frequency">Hertz.</param>
 /// <param name="Level">Volts RMS.</param>
-public sealed record SignalData(string Source, double Frequency, double Level);
+public sealed record SignalData(string Source, double Frequency, double Level)
+{
+    /// <summary>Source resistance in ohms with which the signal is fed into a point; default 600 (common practice, no source).</summary>
+    public double SourceResistance { get; init; } = 600;
+
+    /// <summary>
+    /// Capacitor in farads through which the signal is fed into a point that stands at DC; default 100 nF (common practice, no source).
+    /// </summary>
+    public double BlockingCapacitance { get; init; } = 100e-9;
+}
 
 /// <summary>A voltage printed in service data. <c>[published]</c></summary>
 /// <param name="At">Node or point.</param>

@@ -11,6 +11,9 @@ internal sealed class ConditionReader(
     DiagnosticList diagnostics
 )
 {
+    /// <summary>No wall outlet has more volts RMS.</summary>
+    private const double MostMains = 500;
+
     private static readonly char[] Blanks = [' ', '\t'];
 
     /// <summary>The condition, or null when a term is not understood, which is reported.</summary>
@@ -73,9 +76,7 @@ internal sealed class ConditionReader(
             "off" when rest.IsBlank => new PowerOff(),
             "pull" => places.Tube(rest) is { } pulled ? new TubePulled(pulled) : null,
             "swap" => places.Tube(rest) is { } swapped ? new TubeSwapped(swapped) : null,
-            "inject" => places.Node(rest) is { } node
-                ? new SignalInjected(places.Spelling(node), node)
-                : null,
+            "inject" => Inject(rest),
             "link" => Link(rest),
             _ => Position(cell),
         };
@@ -87,11 +88,21 @@ internal sealed class ConditionReader(
         var isSignal = name.Text.Equals("signal", StringComparison.OrdinalIgnoreCase);
         if (isMains || isSignal)
         {
-            if (EngineeringNotation.TryParse(value.Text, out var volts) && volts >= 0)
+            if (
+                !EngineeringNotation.TryParse(value.Text, out var volts)
+                || volts < 0
+                || (isMains && volts > MostMains)
+            )
             {
-                return isMains ? new MainsVoltage(volts) : new SignalLevel(volts);
+                return isMains
+                    ? Fail(
+                        value,
+                        $"\"{value.Text}\" is no wall voltage",
+                        "write volts RMS, mains=120"
+                    )
+                    : Fail(value, $"\"{value.Text}\" is no voltage", "write volts RMS, signal=50m");
             }
-            return Fail(value, $"\"{value.Text}\" is no voltage", "write volts, mains=120");
+            return isMains ? new MainsVoltage(volts) : new SignalLevel(volts);
         }
         if (name.Text.Equals("load", StringComparison.OrdinalIgnoreCase))
         {
@@ -159,6 +170,20 @@ internal sealed class ConditionReader(
         return null;
     }
 
+    private SignalInjected? Inject(Cell text)
+    {
+        if (places.Node(text) is not { } node)
+        {
+            return null;
+        }
+        if (node == 0)
+        {
+            Fail(text, "a signal fed into chassis goes nowhere", "name the point it is fed into");
+            return null;
+        }
+        return new SignalInjected(places.Spelling(node), node);
+    }
+
     private NodesLinked? Link(Cell text)
     {
         var blank = text.Text.IndexOfAny(Blanks);
@@ -169,9 +194,18 @@ internal sealed class ConditionReader(
         }
         var first = places.Node(text.Slice(0, blank));
         var second = places.Node(text.Slice(blank, text.Text.Length - blank));
-        return first is { } a && second is { } b
-            ? new NodesLinked(places.Spelling(a), a, places.Spelling(b), b)
-            : null;
+        if (first is not { } a || second is not { } b)
+        {
+            return null;
+        }
+        if (a == b)
+        {
+            Fail(text, "both ends of the link are the same node", "name two points");
+            return null;
+        }
+        // A lead has no direction.
+        (a, b) = (Math.Min(a, b), Math.Max(a, b));
+        return new NodesLinked(places.Spelling(a), a, places.Spelling(b), b);
     }
 
     // What a term is about: a unit has one of each.

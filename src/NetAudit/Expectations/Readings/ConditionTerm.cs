@@ -3,7 +3,11 @@ using NetAudit.Common;
 namespace NetAudit.Expectations;
 
 /// <summary>One thing about the state of the unit that differs from powered normally.</summary>
-public abstract record ConditionTerm;
+public abstract record ConditionTerm
+{
+    /// <summary>Digits that numbers are written with: as many as anyone types.</summary>
+    private protected const int Digits = 12;
+}
 
 /// <summary>Mains off, capacitors discharged. <c>off</c></summary>
 public sealed record PowerOff : ConditionTerm
@@ -26,7 +30,8 @@ public sealed record SwitchSetting(string Switch, string Position) : ConditionTe
 public sealed record MainsVoltage(double Volts) : ConditionTerm
 {
     /// <inheritdoc/>
-    public override string ToString() => $"mains={EngineeringNotation.Format(Volts)}";
+    public override string ToString() =>
+        $"mains={EngineeringNotation.Format(Volts, digits: Digits)}";
 }
 
 /// <summary>A control at a position. <c>volume=0.7</c></summary>
@@ -59,7 +64,8 @@ public sealed record TubeSwapped(string Tube) : ConditionTerm
 public sealed record SignalLevel(double Volts) : ConditionTerm
 {
     /// <inheritdoc/>
-    public override string ToString() => $"signal={EngineeringNotation.Format(Volts)}";
+    public override string ToString() =>
+        $"signal={EngineeringNotation.Format(Volts, digits: Digits)}";
 }
 
 /// <summary>Another load than the test gear's own. <c>load=4</c></summary>
@@ -67,7 +73,7 @@ public sealed record SignalLevel(double Volts) : ConditionTerm
 public sealed record LoadOhms(double Ohms) : ConditionTerm
 {
     /// <inheritdoc/>
-    public override string ToString() => $"load={EngineeringNotation.Format(Ohms)}";
+    public override string ToString() => $"load={EngineeringNotation.Format(Ohms, digits: Digits)}";
 }
 
 /// <summary>The test signal fed in at another node. <c>inject NODE</c></summary>

@@ -91,33 +91,62 @@ public static class ReadingsFile
         return new ReadingsResult(readings.ToImmutable(), diagnostics.ToImmutable());
     }
 
-    /// <summary>A readings file ready to fill in: a DC reading of every point, by stage along the signal path.</summary>
+    /// <summary>A readings file ready to fill in, by stage along the signal path.</summary>
     /// <param name="amplifier">The amplifier.</param>
-    /// <param name="expectation">What the notes give as expected, or null for notes without it.</param>
+    /// <param name="expectation">The readings to take, which the notes give as expected; null for volts DC at every point.</param>
     public static string Empty(Amplifier amplifier, Expectation? expectation = null)
     {
         ArgumentNullException.ThrowIfNull(amplifier);
         var text = new StringBuilder();
         text.Append(string.Join(',', ReadingsHeader.Names)).Append('\n');
-        var points = amplifier.Points.ToDictionary(point => point.Node);
-        var expected = expectation?.Readings.ToDictionary(reading => reading.Point.Node);
-        var nodes = amplifier.Stages.SelectMany(stage => stage.Nodes).Where(points.ContainsKey);
-        foreach (var node in nodes.Concat(points.Keys).Distinct())
+        var readings =
+            expectation?.Readings
+            ?? [.. amplifier.Points.Select(p => new ExpectedReading(p, double.NaN, double.NaN))];
+        foreach (var reading in InOrder(amplifier, readings))
         {
-            var at = amplifier.Circuit.Nodes[node].Name;
+            var at = reading.At(amplifier);
             string[] notes =
             [
-                .. points[node].Name == at ? Array.Empty<string>() : [points[node].Name],
-                .. expected is null ? Array.Empty<string>() : [InWords(expected[node])],
+                .. reading.Across is not null || reading.Point.Name == at
+                    ? Array.Empty<string>()
+                    : [reading.Point.Name],
+                .. double.IsNaN(reading.Mean) ? Array.Empty<string>() : [InWords(reading)],
             ];
-            var note = string.Join("; ", notes);
-            text.Append($"{ReadingLine.Quote(at, ',')},dc,,,,{ReadingLine.Quote(note, ',')}\n");
+            string[] fields =
+            [
+                at,
+                reading.Kind.Name(),
+                "",
+                "",
+                reading.Condition.Text,
+                string.Join("; ", notes),
+            ];
+            text.Append(string.Join(',', fields.Select(f => ReadingLine.Quote(f, ','))))
+                .Append('\n');
         }
         return text.ToString();
     }
 
+    // Parts first, then the points in the order in which their stage has them; what two stages share once.
+    private static IEnumerable<ExpectedReading> InOrder(
+        Amplifier amplifier,
+        ImmutableArray<ExpectedReading> readings
+    )
+    {
+        var nodes = amplifier.Stages.SelectMany(stage => stage.Nodes).Distinct().ToArray();
+        return StagePoints
+            .Group(amplifier, readings)
+            .SelectMany(group =>
+                group.Readings.OrderBy(r =>
+                    r.Across is null ? Array.IndexOf(nodes, r.Point.Node) : -1
+                )
+            )
+            .DistinctBy(r => (r.Across, r.Point.Node, r.RefNode));
+    }
+
     private static string InWords(ExpectedReading reading) =>
-        $"expect {MeterText.Volts(reading.Mean)} V ({MeterText.Volts(reading.Low)} to {MeterText.Volts(reading.High)})";
+        $"expect {ReadingWords.Value(reading.Kind, reading.Mean)} "
+        + $"({ReadingWords.Bare(reading.Kind, reading.Low)} to {ReadingWords.Bare(reading.Kind, reading.High)})";
 
     // 182,5 in a comma separated file makes two fields of one number, and one field too many.
     private static bool IsSplitByComma(

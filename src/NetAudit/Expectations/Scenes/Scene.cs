@@ -68,11 +68,13 @@ internal sealed record Scene
 /// <param name="Node">Node it is fed into, or -1.</param>
 /// <param name="Frequency">Hertz.</param>
 /// <param name="Volts">Volts RMS of the open source.</param>
-internal sealed record TestSignal(int Source, int Node, double Frequency, double Volts)
-{
-    /// <summary>Source resistance of a signal generator in ohms (common practice, no source).</summary>
-    public const double SourceOhms = 600;
-
-    /// <summary>Blocking capacitor in farads through which a signal is fed into a node that stands at DC (common practice, no source).</summary>
-    public const double BlockingFarads = 100e-9;
-}
+/// <param name="SourceOhms">Source resistance with which it is fed into a node, ohms.</param>
+/// <param name="BlockingFarads">Capacitor through which it is fed into a node, farads.</param>
+internal sealed record TestSignal(
+    int Source,
+    int Node,
+    double Frequency,
+    double Volts,
+    double SourceOhms,
+    double BlockingFarads
+);

@@ -125,9 +125,15 @@ internal sealed class SceneBuilder
         {
             return null;
         }
-        return condition.Terms.OfType<SignalInjected>().FirstOrDefault() is { } injected
-            ? new(-1, injected.Node, signal.Frequency, volts)
-            : new(_amplifier.Circuit.FindElement(signal.Source), -1, signal.Frequency, volts);
+        var injected = condition.Terms.OfType<SignalInjected>().FirstOrDefault();
+        return new(
+            injected is null ? _amplifier.Circuit.FindElement(signal.Source) : -1,
+            injected?.Node ?? -1,
+            signal.Frequency,
+            volts,
+            signal.SourceResistance,
+            signal.BlockingCapacitance
+        );
     }
 
     private static ImmutableHashSet<string> Tubes<T>(Condition condition, Func<T, string> name)

@@ -47,6 +47,15 @@ internal static class SceneCircuit
                 "the sheet does not say at which wall voltage the netlist's sources hold"
             );
         }
+        if (
+            condition.Terms.Any(term => term is LoadOhms)
+            && !amplifier.Circuit.Elements.Any(element =>
+                element is Resistor && Contains(amplifier.Sheet.Fixtures, element.Name)
+            )
+        )
+        {
+            return (null, "no load resistor is among the sheet's fixtures");
+        }
         var circuit = amplifier.Circuit;
         if (parameters.Count > 0)
         {
