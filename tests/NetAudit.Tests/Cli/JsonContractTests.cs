@@ -100,7 +100,7 @@ public sealed class JsonContractTests : IDisposable
             readings,
             reading =>
             {
-                Assert.Equal("at name stage kind expected low high unit", Names(reading));
+                Assert.Equal("at name stage kind condition expected low high unit", Names(reading));
                 var expected = reading.GetProperty("expected").GetDouble();
                 Assert.InRange(
                     expected,

@@ -255,8 +255,13 @@ public class SheetReaderTests
     )]
     [InlineData("[bench]\nfixtures = \"VIN\"", "2:12", "wrong type", "a list of names")]
     [InlineData("[signal]\nsource = \"R1\"", "2:10", "no source \"R1\"", null)]
-    [InlineData("[signal]\nsource = \"VIN\"\nsource_resistance = 0", "3:21", "1 mΩ", null)]
-    [InlineData("[signal]\nsource = \"VIN\"\nblocking_capacitance = 1", "3:24", "0.1 F", null)]
+    [InlineData("[signal]\nsource = \"VIN\"\nsource_resistance = 0", "3:21", "cannot be", "1 mΩ")]
+    [InlineData(
+        "[signal]\nsource = \"VIN\"\nblocking_capacitance = 1",
+        "3:24",
+        "cannot be",
+        "0.1 F"
+    )]
     [InlineData("[mains]\nnominal = 0", "2:11", "cannot be 0", "above 0")]
     [InlineData("[published]\nq = 5", "2:1", "no node \"q\"", "did you mean")]
     [InlineData(

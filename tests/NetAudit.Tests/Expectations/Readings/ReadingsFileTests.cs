@@ -81,7 +81,7 @@ public class ReadingsFileTests
         "no control or switch \"volum\"",
         "did you mean Volume?"
     )]
-    [InlineData("p1,dc,1,,off; mains=x", "2:21", "no voltage", "mains=120")]
+    [InlineData("p1,dc,1,,off; mains=x", "2:21", "no wall voltage", "mains=120")]
     [InlineData("p1,dc,1,,Standby=paly", "2:18", "no position \"paly\"", "did you mean play?")]
     [InlineData("p1,dc,1,,pull R1", "2:15", "no tube \"R1\"", "did you mean V1?")]
     [InlineData("p1,dc,1,,link p1", "2:15", "joins two points", "link A B")]
