@@ -68,7 +68,8 @@ internal static class ExpectationReport
         kind switch
         {
             ReadingKind.Ohms => $" {ReadingWords.OverRange} is over-range.",
-            ReadingKind.Ac => " Where a unit begins to clip it reads less.",
+            ReadingKind.Ac =>
+                " A unit that is driven into clipping reads less; drive tells where that begins.",
             _ => "",
         };
 

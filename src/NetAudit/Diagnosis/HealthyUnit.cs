@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Numerics.Tensors;
 using NetAudit.Circuits;
 using NetAudit.Circuits.Sheets;
 using NetAudit.Diagnosis.Search;
@@ -15,11 +14,6 @@ internal sealed class HealthyUnit
     private readonly Dictionary<Scene, double[]?> _volts = [];
     private readonly Dictionary<(Scene, int), double> _levels = [];
     private readonly Dictionary<(Scene, int, int), double> _floors = [];
-
-    /// <summary>
-    /// A level within three standard deviations of a null is told in volts, not by ratio: its scale bends only beyond so many of them.
-    /// </summary>
-    private const double FloorSigmas = 3;
 
     /// <param name="amplifier">The amplifier.</param>
     /// <param name="compiled">Its circuit, compiled.</param>
@@ -111,23 +105,13 @@ internal sealed class HealthyUnit
             circuit.Predictor.Read(0);
             for (var i = 0; i < missing.Length; i++)
             {
-                _floors[(scene, missing[i].Node, missing[i].RefNode)] = Floor(circuit.Predictor, i);
+                _floors[(scene, missing[i].Node, missing[i].RefNode)] = LevelFloors.Of(
+                    circuit.Predictor,
+                    i
+                );
             }
         }
         return [.. rows.Select(r => r with { LevelFloor = _floors[(scene, r.Node, r.RefNode)] })];
-    }
-
-    private static double Floor(Predictor predictor, int reading)
-    {
-        if (!predictor.IsSigned(reading))
-        {
-            return RowScale.NoiseFloor;
-        }
-        var row = predictor.Rows[reading];
-        var slopes = predictor.Jacobian.AsSpan(reading * predictor.Width, predictor.Width);
-        var sigma = Math.Sqrt(TensorPrimitives.SumOfSquares<double>(slopes));
-        var volts = sigma / RowScale.Slope(row, RowScale.Value(row, predictor.Mean[reading]));
-        return Math.Max(RowScale.NoiseFloor, FloorSigmas * volts);
     }
 
     /// <summary>A circuit to put faults into, in one condition.</summary>

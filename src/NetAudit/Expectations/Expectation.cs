@@ -79,10 +79,20 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
         var rows = places
             .Select(p => Row.Of(meter, kind, p.Point.Node, p.RefNode, Shown(kind, volts, p.Point)))
             .ToImmutableArray();
-        var predictor = new Predictor([(scene, rows)], spread, meter);
-        predictor.Restore([]);
-        predictor.Solve(volts, cancellationToken);
-        predictor.Read(edits: 0);
+        Predictor Solved()
+        {
+            var predictor = new Predictor([(scene, rows)], spread, meter);
+            predictor.Restore([]);
+            predictor.Solve(volts, cancellationToken);
+            predictor.Read(edits: 0);
+            return predictor;
+        }
+        var predictor = Solved();
+        if (kind == ReadingKind.Ac)
+        {
+            rows = [.. rows.Select((r, i) => r with { LevelFloor = LevelFloors.Of(predictor, i) })];
+            predictor = Solved();
+        }
         return
         [
             .. places.Select(
@@ -97,6 +107,7 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
                         Condition = scene.Condition,
                         Across = place.Across,
                         Row = rows[i],
+                        Place = predictor.Mean[i],
                     };
                 }
             ),
@@ -115,9 +126,11 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
                 "Resistance is measured with the power off: add off to the condition.",
             not ReadingKind.Ohms when scene.IsOff =>
                 "With the power off there is nothing but resistance to measure.",
+            ReadingKind.Ac when scene.Signal is not null || !amplifier.Sheet.Supplies.IsEmpty =>
+                null,
             ReadingKind.Ac when amplifier.Sheet.Signal is null =>
                 "The sheet names no test signal: give it a [signal] with source, frequency and level.",
-            ReadingKind.Ac when scene.Signal is null =>
+            ReadingKind.Ac =>
                 "The test signal is 0 V: give [signal] a level, or the condition signal=20m.",
             _ => null,
         };

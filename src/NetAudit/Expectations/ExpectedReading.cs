@@ -28,17 +28,24 @@ public sealed record ExpectedReading(Point Point, double Mean, double Sigma)
     /// <summary>What the meter is at.</summary>
     internal Row Row { get; init; }
 
+    /// <summary>The mean on the scale of its kind, where a level near a null has a sign; null when it has none.</summary>
+    internal double? Place { get; init; }
+
     /// <summary>Lower 95 % limit, volts or ohms.</summary>
-    public double Low => Limit(-Limits95);
+    public double Low => Limits.Low;
 
     /// <summary>Upper 95 % limit, volts or ohms; infinite is over-range.</summary>
-    public double High => Limit(Limits95);
+    public double High => Limits.High;
 
     /// <summary>Where, as a readings file takes it: the part, or the point's short name.</summary>
     public string At(Amplifier amplifier) => Across ?? Point.ShortName(amplifier);
 
-    private double Limit(double sigmas) =>
-        double.IsNaN(Mean)
-            ? double.NaN
-            : RowScale.Value(Row, RowScale.Of(Row, Mean) + sigmas * Sigma);
+    private (double Low, double High) Limits
+    {
+        get
+        {
+            var place = Place ?? RowScale.Of(Row, Mean);
+            return RowScale.Range(Row, place - Limits95 * Sigma, place + Limits95 * Sigma);
+        }
+    }
 }
