@@ -1,4 +1,3 @@
-using NetAudit.Common;
 using NetAudit.Expectations;
 
 namespace NetAudit.Bench.Entry;
@@ -8,14 +7,7 @@ public static class ReadingText
 {
     /// <summary>A value without its unit where it is volts DC, with it otherwise.</summary>
     public static string Value(ReadingKind kind, double value) =>
-        double.IsPositiveInfinity(value) ? "OL"
-        : double.IsNaN(value) ? ""
-        : kind switch
-        {
-            ReadingKind.Ohms => EngineeringNotation.Format(value, "Ω", 3),
-            ReadingKind.Ac => EngineeringNotation.Format(value, "V", 3),
-            _ => MeterText.Volts(value),
-        };
+        double.IsNaN(value) ? "" : ReadingWords.Bare(kind, value);
 
     /// <summary>A reading's value or word.</summary>
     public static string Value(Reading reading)

@@ -9,8 +9,6 @@ namespace NetAudit.Cli.Commands;
 /// <summary><c>netaudit expect CIRCUIT</c></summary>
 internal sealed class ExpectCommand
 {
-    private const string ConditionName = "--condition";
-
     private readonly Option<bool> _off = new("--off")
     {
         Description =
@@ -22,18 +20,8 @@ internal sealed class ExpectCommand
         Description = "Levels of the sheet's test signal.",
     };
 
-    private readonly Option<string> _condition = new(ConditionName)
-    {
-        Description =
-            "Condition as a readings file writes it: \"standby\", \"mains=85; volume=0.7\".",
-        HelpName = "TERMS",
-        DefaultValueFactory = _ => "",
-    };
-
-    private readonly Option<bool> _csv = new("--csv")
-    {
-        Description = "A readings sheet ready to fill in.",
-    };
+    private readonly ConditionOption _condition;
+    private readonly Option<bool> _csv;
 
     private readonly CircuitInput _input;
     private readonly StandardStreams _streams;
@@ -44,14 +32,10 @@ internal sealed class ExpectCommand
         _input = new CircuitInput(verb, takesCalibration: true);
         verb.Add(_off);
         verb.Add(_levels);
-        verb.Add(_condition);
-        verb.Add(_csv);
+        _condition = new ConditionOption(verb);
+        _csv = OutputForms.AddCsv(verb, "A readings sheet ready to fill in.");
         verb.Validators.Add(result =>
         {
-            if (result.GetValue(_csv) && result.GetValue<bool>("--json"))
-            {
-                result.AddError("--csv and --json exclude each other");
-            }
             if (result.GetValue(_off) && result.GetValue(_levels))
             {
                 result.AddError("--off and --levels exclude each other");
@@ -72,19 +56,13 @@ internal sealed class ExpectCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        if (_input.Read(parsed, _streams, cancellation) is not { } amplifier)
+        var json = _input.IsJson(parsed);
+        if (
+            _input.Read(parsed, _streams, cancellation) is not { } amplifier
+            || _condition.Read(parsed, amplifier, _streams, json) is not { } read
+        )
         {
             return ExitCodes.BadInput;
-        }
-        var json = _input.IsJson(parsed);
-        var (read, diagnostics) = ConditionText.Read(
-            parsed.GetRequiredValue(_condition),
-            ConditionName,
-            amplifier
-        );
-        if (read is null)
-        {
-            return DiagnosticReport.Refuse(_streams, json, diagnostics);
         }
         var (kind, condition) = Wanted(parsed, read);
         var expectation = await Progress.DuringAsync(

@@ -107,7 +107,7 @@ public class ExpectationKindTests
         Expectation.Of(
             Amplifier,
             kind,
-            ConditionText.Read(condition, "test", Amplifier).Condition!,
+            ConditionText.Read(condition, Amplifier).Condition!,
             TestContext.Current.CancellationToken
         );
 

@@ -69,13 +69,7 @@ internal sealed class SignalBench
     public static Excitation Exciting(TestSignal signal, Complex volts) =>
         signal.Source >= 0
             ? Excitation.OfSource(signal.Source, volts)
-            : Excitation.Fed(
-                signal.Node,
-                0,
-                volts,
-                TestSignal.SourceOhms,
-                TestSignal.BlockingFarads
-            );
+            : Excitation.Fed(signal.Node, 0, volts, signal.SourceOhms, signal.BlockingFarads);
 
     /// <summary>What puts signal in at a node: the voltage source that stands there, or a current.</summary>
     public Excitation ExcitingAt(int node)

@@ -67,7 +67,7 @@ public class ConditionTextTests
     [InlineData("standby; Standby=play", "cannot both hold", 10)]
     public void Read_Mistake_SaysWhereAndWhat(string text, string message, int column)
     {
-        var (condition, diagnostics) = ConditionText.Read(text, "--condition", Amplifier);
+        var (condition, diagnostics) = ConditionText.Read(text, Amplifier);
 
         Assert.Null(condition);
         var found = Assert.Single(diagnostics);
@@ -77,7 +77,7 @@ public class ConditionTextTests
 
     private static Condition Read(string text)
     {
-        var (condition, diagnostics) = ConditionText.Read(text, "test", Amplifier);
+        var (condition, diagnostics) = ConditionText.Read(text, Amplifier);
         Assert.Empty(diagnostics);
         return condition!;
     }
