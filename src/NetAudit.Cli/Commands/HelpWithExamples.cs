@@ -117,14 +117,14 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
               The test signal, point by point and stage by stage:
                 netaudit levels sample-circuits/marram-20.cir
               The same at 5 kHz with the volume turned up:
-                netaudit levels sample-circuits/marram-20.cir --frequency 5k --condition volume=1
+                netaudit levels marram-20.cir --frequency 5k --condition volume=1
 
             """,
         ["response"] = """
               From the input to the load, drawn as well:
                 netaudit response sample-circuits/marram-20.cir --plot response.svg
               The tone network alone, for a spreadsheet:
-                netaudit response sample-circuits/marram-20.cir --from p1 --to w1 --csv > tone.csv
+                netaudit response marram-20.cir --from p1 --to w1 --csv > tone.csv
 
             """,
         ["jobs"] = """
