@@ -17,7 +17,7 @@ internal static class ExpectationReport
     {
         screen.Line(Titles.Of(amplifier), Ink.Heading);
         screen.Paragraph(
-            $"{Opening(kind, condition)}; 95 in 100 healthy units read from low to high.{Closing(kind)}"
+            $"{Opening(amplifier, kind, condition)}; 95 in 100 healthy units read from low to high.{Closing(kind)}"
         );
         foreach (var (stage, readings) in StagePoints.Group(amplifier, expectation.Readings))
         {
@@ -46,8 +46,10 @@ internal static class ExpectationReport
         CautionReport.Write(screen, amplifier);
     }
 
-    private static string Opening(ReadingKind kind, Condition condition)
+    private static string Opening(Amplifier amplifier, ReadingKind kind, Condition condition)
     {
+        var level = condition.Terms.OfType<SignalLevel>().FirstOrDefault()?.Volts;
+        var isRipple = (level ?? amplifier.Sheet.Signal?.Level ?? 0) == 0;
         var rest = Condition.Of(condition.Terms.Where(term => term is not PowerOff));
         var power = kind == ReadingKind.Ohms ? "with the power off" : "powered normally";
         var state =
@@ -59,7 +61,7 @@ internal static class ExpectationReport
             ReadingKind.Ohms =>
                 $"Ohms of a healthy unit {state}, capacitors discharged, each part as it sits in the circuit with all that lies beside it",
             ReadingKind.Ac =>
-                $"Volts RMS of the test signal against chassis of a healthy unit, {state}, the meter's load included",
+                $"Volts RMS of the {(isRipple ? "mains' ripple" : "test signal")} against chassis of a healthy unit, {state}, the meter's load included",
             _ => $"Volts DC against chassis of a healthy unit, {state}, the meter's load included",
         };
     }

@@ -203,8 +203,11 @@ internal sealed class ConditionReader(
             Fail(text, "both ends of the link are the same node", "name two points");
             return null;
         }
-        // A lead has no direction.
-        (a, b) = (Math.Min(a, b), Math.Max(a, b));
+        // A lead has no direction; chassis is named last.
+        if (b != 0 && (a == 0 || a > b))
+        {
+            (a, b) = (b, a);
+        }
         return new NodesLinked(places.Spelling(a), a, places.Spelling(b), b);
     }
 

@@ -17,18 +17,17 @@ internal readonly record struct ReadingCells(
 /// <summary>Makes readings of fields, and reports every field that is wrong.</summary>
 internal sealed class ReadingBuilder
 {
-    private static readonly string[] Words =
-    [
-        "none",
-        "weak",
-        "normal",
-        "noisy",
-        "burnt",
-        "bulging",
-        "clean",
-        "hums",
-        "distorted",
-    ];
+    /// <summary>No meter of a bench goes further, volts.</summary>
+    private const double MostVolts = 1e5;
+
+    /// <summary>What can be said of each observation.</summary>
+    private static readonly Dictionary<ReadingKind, string[]> Words = new()
+    {
+        [ReadingKind.Tap] = ["noisy", "normal", "none", "weak"],
+        [ReadingKind.Wiggle] = ["noisy", "normal"],
+        [ReadingKind.Look] = ["burnt", "bulging", "clean", "normal"],
+        [ReadingKind.Listen] = ["none", "weak", "normal", "noisy", "hums", "distorted"],
+    };
 
     private readonly DiagnosticList diagnostics;
     private readonly PlaceFinder places;
@@ -129,16 +128,17 @@ internal sealed class ReadingBuilder
 
     private Reading? Observed(ReadingCells cells, ReadingKind kind, Condition? condition)
     {
-        var word = Words.FirstOrDefault(word =>
+        var words = Words[kind];
+        var word = words.FirstOrDefault(word =>
             word.Equals(cells.Value.Text, StringComparison.OrdinalIgnoreCase)
         );
         if (word is null)
         {
             diagnostics.Error(
                 cells.Value.Where,
-                $"\"{cells.Value.Text}\" is no word for what was seen or heard",
-                Suggestions.DidYouMean(cells.Value.Text, Words)
-                    ?? $"write one of {string.Join(", ", Words)}"
+                $"\"{cells.Value.Text}\" is no word for {kind.Name()}",
+                Suggestions.DidYouMean(cells.Value.Text, words)
+                    ?? $"write one of {string.Join(", ", words)}"
             );
         }
         if (!At(cells.At))
@@ -204,6 +204,15 @@ internal sealed class ReadingBuilder
                 value.Where,
                 $"{(kind == ReadingKind.Ac ? "AC volts" : "ohms")} cannot be below zero",
                 null
+            );
+            return null;
+        }
+        if (kind != ReadingKind.Ohms && Math.Abs(number) > MostVolts)
+        {
+            diagnostics.Error(
+                value.Where,
+                $"\"{text}\" is more than 100 kV",
+                "check the number and its suffix: m is milli, M is mega"
             );
             return null;
         }

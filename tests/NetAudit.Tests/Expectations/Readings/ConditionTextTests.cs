@@ -26,7 +26,7 @@ public class ConditionTextTests
     [InlineData("inject v1.6", "inject p2")]
     [InlineData("link  p1   k1", "link p1 k1")]
     [InlineData("link k1 p1", "link p1 k1")]
-    [InlineData("link p1 gnd", "link 0 p1")]
+    [InlineData("link gnd p1", "link p1 0")]
     [InlineData("pull v3", "pull V3")]
     [InlineData("swap V3", "swap V3")]
     [InlineData(

@@ -73,6 +73,9 @@ public class ReadingsFileTests
     [InlineData(",dc,5", "2:1", "does not say where", null)]
     [InlineData("V9,tap,noisy", "2:1", "no point or part \"V9\"", "did you mean V1?")]
     [InlineData("V3,tap,noisey", "2:8", "no word", "did you mean noisy?")]
+    [InlineData("V3,look,noisy", "2:9", "\"noisy\" is no word for look", "burnt, bulging")]
+    [InlineData("out,listen,hum", "2:12", "no word for listen", "did you mean hums?")]
+    [InlineData("p1,dc,310k", "2:7", "more than 100 kV", "m is milli")]
     [InlineData("p1,dc,1,,stanby", "2:10", "\"stanby\" is not known", "did you mean standby?")]
     [InlineData("p1,dc,1,,volume=2", "2:17", "no position of Volume", "from 0 to 1")]
     [InlineData(
