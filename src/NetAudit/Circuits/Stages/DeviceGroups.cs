@@ -94,7 +94,7 @@ internal static class DeviceGroups
         }
         foreach (var link in graph.DirectLinksAt(node))
         {
-            if (TransformerOf(graph, link.Element) is { } direct)
+            if (graph.TransformerOf(link.Element) is { } direct)
             {
                 yield return direct;
             }
@@ -102,45 +102,11 @@ internal static class DeviceGroups
             if (
                 behind != 0
                 && graph.LinksAt(behind).ToArray() is [var first, var second]
-                && TransformerOf(graph, first == link ? second.Element : first.Element)
-                    is { } copper
+                && graph.TransformerOf(first == link ? second.Element : first.Element) is { } copper
             )
             {
                 yield return copper;
             }
         }
-    }
-
-    private static int? TransformerOf(StageGraph graph, int element)
-    {
-        if (graph.Circuit.Elements[element] is not Inductor)
-        {
-            return null;
-        }
-        return graph
-            .Circuit.Elements.OfType<Coupling>()
-            .Any(coupling => coupling.First == element || coupling.Second == element)
-            ? Root(graph.Circuit, element)
-            : null;
-    }
-
-    // The lowest winding that couplings lead to.
-    private static int Root(Circuit circuit, int winding)
-    {
-        var group = new SortedSet<int> { winding };
-        var before = 0;
-        while (before != group.Count)
-        {
-            before = group.Count;
-            foreach (var coupling in circuit.Elements.OfType<Coupling>())
-            {
-                if (group.Contains(coupling.First) || group.Contains(coupling.Second))
-                {
-                    group.Add(coupling.First);
-                    group.Add(coupling.Second);
-                }
-            }
-        }
-        return group.Min;
     }
 }

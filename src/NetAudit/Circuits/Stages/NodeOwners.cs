@@ -86,22 +86,22 @@ internal sealed class NodeOwners
     private void ClaimWindings(StageDraft[] active)
     {
         var circuit = graph.Circuit;
+        var windings = graph
+            .Links.Where(link => circuit.Elements[link.Element] is Inductor)
+            .SelectMany(link => new[] { link.A, link.B })
+            .Select(node => (Node: node, At: DeviceGroups.TransformersAt(graph, node).ToArray()))
+            .ToArray();
         foreach (var stage in active)
         {
             var driven = stage
                 .Devices.SelectMany(device => DeviceGroups.TransformersAt(graph, device.Plate))
                 .ToHashSet();
-            foreach (
-                var link in graph.Links.Where(link => circuit.Elements[link.Element] is Inductor)
-            )
+            // A winding that feeds a grid (an interstage transformer's secondary) is still what the driver puts out.
+            foreach (var (node, at) in windings)
             {
-                foreach (var node in new[] { link.A, link.B })
+                if (at.Any(driven.Contains))
                 {
-                    // A winding that feeds a grid (an interstage transformer's secondary) is still what the driver puts out.
-                    if (DeviceGroups.TransformersAt(graph, node).Any(driven.Contains))
-                    {
-                        Claim(stage, node, isOutput: true);
-                    }
+                    Claim(stage, node, isOutput: true);
                 }
             }
         }

@@ -11,6 +11,7 @@ internal sealed class StageGraph
 
     private readonly ILookup<int, Link> linksAt;
     private readonly ILookup<int, ActiveDevice> devicesAt;
+    private readonly Dictionary<int, int> transformers;
 
     public StageGraph(Circuit circuit, ImmutableArray<Part> parts)
     {
@@ -24,6 +25,7 @@ internal sealed class StageGraph
         devicesAt = Devices
             .SelectMany(device => device.Nodes.Distinct().Select(node => (node, device)))
             .ToLookup(pair => pair.node, pair => pair.device);
+        transformers = TransformersOf(circuit);
         Fixtures =
         [
             .. parts
@@ -49,6 +51,33 @@ internal sealed class StageGraph
         linksAt[node].Where(link => link.Kind == LinkKind.Direct);
 
     public IEnumerable<ActiveDevice> DevicesAt(int node) => devicesAt[node];
+
+    /// <summary>The transformer that an inductor is a winding of, by its lowest winding; null for a coil that nothing couples to.</summary>
+    public int? TransformerOf(int element) =>
+        transformers.TryGetValue(element, out var lowest) ? lowest : null;
+
+    private static Dictionary<int, int> TransformersOf(Circuit circuit)
+    {
+        var lowest = new Dictionary<int, int>();
+        var couplings = circuit.Elements.OfType<Coupling>().ToArray();
+        // Couplings lead from winding to winding: repeat until the lowest has come round everywhere.
+        for (var changed = true; changed; )
+        {
+            changed = false;
+            foreach (var coupling in couplings)
+            {
+                var (first, second) = (coupling.First, coupling.Second);
+                var least = Math.Min(
+                    lowest.GetValueOrDefault(first, first),
+                    lowest.GetValueOrDefault(second, second)
+                );
+                changed |= lowest.GetValueOrDefault(first, -1) != least;
+                changed |= lowest.GetValueOrDefault(second, -1) != least;
+                lowest[first] = lowest[second] = least;
+            }
+        }
+        return lowest;
+    }
 
     private static IEnumerable<Link> LinksOf(Circuit circuit)
     {
