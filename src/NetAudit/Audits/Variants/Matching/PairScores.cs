@@ -17,12 +17,8 @@ internal sealed class PairScores
     /// <summary>An end that goes elsewhere, or a part that stands elsewhere.</summary>
     private const double Contradiction = -2;
 
-    /// <summary>The most that one neighbour says.</summary>
-    private const double MostOfNeighbour = 4;
+    /// <summary>The least that one neighbour says; the most grows with the circuit, as coincidences get rarer.</summary>
     private const double LeastOfNeighbour = 0.5;
-
-    /// <summary>What a node learns from a part that stands at both.</summary>
-    private const double PartAtNode = 3;
 
     private readonly CircuitGraph _first;
     private readonly CircuitGraph _second;
@@ -30,6 +26,9 @@ internal sealed class PairScores
     private readonly Dictionary<(string, long, string), int> _looks = [];
     private readonly Dictionary<(string, PartClass), int> _classes = [];
     private readonly Dictionary<(string Kind, int Vertex, bool Second), int> _atNode = [];
+
+    // What a node learns from a part that stands at both: another node has it at one of its two ends once in half the nodes.
+    private readonly double _partAtNode;
     private readonly HashSet<string> _secondUnitNames;
     private readonly HashSet<string> _secondNodeNames;
 
@@ -43,6 +42,7 @@ internal sealed class PairScores
             Count(_looks, Look(unit));
             Count(_classes, (unit.Kind, unit.Class));
         }
+        _partAtNode = Math.Log(Math.Max(4, Keeps * second.NodeNames.Length / 2));
         CountEnds(first, false);
         CountEnds(second, true);
         _secondUnitNames = Names(second.Units.Select(unit => unit.Name));
@@ -158,7 +158,7 @@ internal sealed class PairScores
             var here = known.FirstOf(unit);
             astrayBack += here >= 0 && !StandsAt(_first, here, first, role) ? 1 : 0;
         }
-        return score + PartAtNode * agreeing + Contradiction * Math.Max(astray, astrayBack);
+        return score + _partAtNode * agreeing + Contradiction * Math.Max(astray, astrayBack);
     }
 
     private static bool StandsAt(CircuitGraph graph, int unit, int node, int role)
@@ -176,11 +176,7 @@ internal sealed class PairScores
     private double OfEnd(string kind, int node, int there)
     {
         var most = Math.Max(_atNode[(kind, node, false)], _atNode[(kind, there, true)]);
-        return Math.Clamp(
-            Math.Log(Keeps * _kinds[kind] / 2.0 / most),
-            LeastOfNeighbour,
-            MostOfNeighbour
-        );
+        return Math.Max(LeastOfNeighbour, Math.Log(Keeps * _kinds[kind] / 2.0 / most));
     }
 
     private static double OfName(
