@@ -1,5 +1,4 @@
 using System.CommandLine;
-using NetAudit.Circuits;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Terminals;
 using NetAudit.Expectations;

@@ -1,4 +1,3 @@
-using NetAudit.Reference.Ngspice;
 using Xunit;
 
 namespace NetAudit.Tests.Reference;

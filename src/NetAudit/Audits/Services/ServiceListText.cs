@@ -1,5 +1,4 @@
 using System.Globalization;
-using CsvHelper;
 using NetAudit.Common;
 
 namespace NetAudit.Audits.Services;

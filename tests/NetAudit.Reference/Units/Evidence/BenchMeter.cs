@@ -69,7 +69,11 @@ internal sealed class BenchMeter(Amplifier amplifier)
     }
 
     /// <summary>Ohms between the nodes and chassis, infinite when over-range; null when ngspice finds no operating point.</summary>
-    public double[]? Ohms(BenchCondition condition, BenchUnit unit, ImmutableArray<int> nodes)
+    public static double[]? Ohms(
+        BenchCondition condition,
+        BenchUnit unit,
+        ImmutableArray<int> nodes
+    )
     {
         var lines = FlatNetlist.Write(condition.Circuit, condition.Adjust(unit)).ToList();
         lines.InsertRange(

@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
-using NetAudit.Circuits.Sheets;
-using NetAudit.Reference.Netlists;
 using NetAudit.Reference.Units.Faults;
 
 namespace NetAudit.Reference.Units.Evidence;
@@ -159,7 +157,7 @@ public sealed class EvidenceGenerator
             var values = kind switch
             {
                 "ac" => meter.Levels(condition, unit, at),
-                "ohms" => meter.Ohms(condition, unit, at),
+                "ohms" => BenchMeter.Ohms(condition, unit, at),
                 _ => meter.Volts(condition, unit, at),
             };
             if (values is null)
