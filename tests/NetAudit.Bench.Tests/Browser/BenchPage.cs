@@ -26,7 +26,8 @@ internal sealed class BenchPage(IPage page) : IAsyncDisposable
         await Page.GetByLabel("Model and variant")
             .SelectOptionAsync(new SelectOptionValue { Label = circuit });
         await Page.GetByRole(AriaRole.Button, new() { Name = "Open the job" }).ClickAsync();
-        await Page.WaitForURLAsync("**/job/*/intake");
+        // The page is swapped without a new document, so there is no load to wait for.
+        await Page.WaitForURLAsync("**/job/*/intake", new() { WaitUntil = WaitUntilState.Commit });
         var job = new Uri(Page.Url).AbsolutePath.Replace("/intake", "", StringComparison.Ordinal);
         if (acknowledge)
         {
