@@ -1,3 +1,5 @@
+using NetAudit.Common;
+
 namespace NetAudit.Diagnosis;
 
 /// <summary>What can be wrong with a part, a joint or a pair of nodes. The names on screen and in JSON are those of <see cref="FaultModes.Name"/>.</summary>
@@ -74,14 +76,5 @@ public enum FaultMode
 public static class FaultModes
 {
     /// <summary>The mode's name in files, JSON and on screen: <c>open-joint</c>.</summary>
-    public static string Name(this FaultMode mode) =>
-        string.Concat(
-            mode.ToString()
-                .Select(
-                    (c, i) =>
-                        char.IsUpper(c) && i > 0
-                            ? $"-{char.ToLowerInvariant(c)}"
-                            : $"{char.ToLowerInvariant(c)}"
-                )
-        );
+    public static string Name(this FaultMode mode) => EnumName.Of(mode);
 }

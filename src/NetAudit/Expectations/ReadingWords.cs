@@ -73,7 +73,7 @@ public static class ReadingWords
     }
 
     /// <summary>The name of a kind in a readings file.</summary>
-    public static string Name(this ReadingKind kind) => kind.ToString().ToLowerInvariant();
+    public static string Name(this ReadingKind kind) => EnumName.Of(kind);
 
     private static string Ohms(double value) =>
         value >= RowScale.MostOhms ? OverRange : EngineeringNotation.Format(value, "Ω", Digits);

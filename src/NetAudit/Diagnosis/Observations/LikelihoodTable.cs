@@ -28,7 +28,7 @@ internal static class LikelihoodTable
     /// <summary>The likelihood of a complaint under a fault, relative to a fault that has nothing to do with it.</summary>
     public static double ComplaintRatio(string complaint, PartClass partClass, FaultMode mode)
     {
-        var className = Kebab(partClass);
+        var className = EnumName.Of(partClass);
         foreach (var row in Of(Complaint, complaint))
         {
             if (
@@ -59,7 +59,7 @@ internal static class LikelihoodTable
 
     private static double? Observation(string kind, string word, Relation about)
     {
-        var name = about.ToString().ToLowerInvariant();
+        var name = EnumName.Of(about);
         if (Of(kind, word).Any())
         {
             return Find(kind, word, name);
@@ -74,18 +74,6 @@ internal static class LikelihoodTable
 
     private static double Find(string kind, string word, string about) =>
         Of(kind, word).First(r => r.About == about).Likelihood;
-
-    private static string Kebab(PartClass partClass) =>
-        string.Concat(
-            partClass
-                .ToString()
-                .Select(
-                    (c, i) =>
-                        char.IsUpper(c) && i > 0
-                            ? $"-{char.ToLowerInvariant(c)}"
-                            : $"{char.ToLowerInvariant(c)}"
-                )
-        );
 
     private sealed record Row(string Kind, string Word, string About, double Likelihood);
 }

@@ -48,7 +48,7 @@ internal static class Testimony
         }
         foreach (var observation in observations.Where(o => HeardLevels.ComplaintOf(o) is null))
         {
-            var kind = observation.Kind.ToString().ToLowerInvariant();
+            var kind = observation.Kind.Name();
             pieces.Add(fault =>
                 LikelihoodTable.ObservationRatio(
                     kind,

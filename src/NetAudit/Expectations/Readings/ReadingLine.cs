@@ -10,7 +10,7 @@ internal static class ReadingLine
         column switch
         {
             "at" => reading.At,
-            "kind" => reading.Kind.ToString().ToLowerInvariant(),
+            "kind" => reading.Kind.Name(),
             "value" => reading.Word ?? Value(reading.Value),
             "ref" => reading.Ref ?? "",
             "condition" => reading.Condition.Text,

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
+using NetAudit.Common;
 
 namespace NetAudit.Jobs.Files;
 
@@ -68,7 +69,7 @@ internal readonly struct JobFileReader
 
     public T Choice<T>(string key)
         where T : struct, Enum =>
-        EnumName.Find<T>(Text(key, 60), '-')
+        EnumName.Find<T>(Text(key, 60))
         ?? throw new FormatException($"\"{key}\" is none of the values it can have");
 
     public JobFileReader Object(string key) => new(Value(key, JsonValueKind.Object));

@@ -1,3 +1,5 @@
+using NetAudit.Common;
+
 namespace NetAudit.Jobs;
 
 /// <summary>Names of the fields, as columns and JSON keys have them.</summary>
@@ -17,13 +19,13 @@ public static class JobFields
 public static class JobWords
 {
     /// <summary>The state's name: <c>on-bench</c>.</summary>
-    public static string Name(this JobState state) => EnumName.Of(state, '-');
+    public static string Name(this JobState state) => EnumName.Of(state);
 
     /// <summary>The phase's name.</summary>
-    public static string Name(this ReadingPhase phase) => EnumName.Of(phase, '-');
+    public static string Name(this ReadingPhase phase) => EnumName.Of(phase);
 
     /// <summary>The step's name.</summary>
-    public static string Name(this StepKind kind) => EnumName.Of(kind, '-');
+    public static string Name(this StepKind kind) => EnumName.Of(kind);
 
     /// <summary>The state in words: <c>on the bench</c>.</summary>
     public static string Describe(this JobState state) =>
@@ -35,36 +37,4 @@ public static class JobWords
             JobState.Ready => "ready",
             _ => "closed",
         };
-}
-
-/// <summary>Names made of an enumeration's own.</summary>
-internal static class EnumName
-{
-    /// <summary><c>TakenIn</c> as <c>taken-in</c>.</summary>
-    public static string Of<T>(T value, char joint)
-        where T : struct, Enum =>
-        string.Concat(
-            value
-                .ToString()
-                .Select(
-                    (c, i) =>
-                        char.IsUpper(c)
-                            ? (i > 0 ? $"{joint}" : "") + char.ToLowerInvariant(c)
-                            : c.ToString()
-                )
-        );
-
-    /// <summary>The value of that name, or null.</summary>
-    public static T? Find<T>(string name, char joint)
-        where T : struct, Enum
-    {
-        foreach (var value in Enum.GetValues<T>())
-        {
-            if (Of(value, joint) == name)
-            {
-                return value;
-            }
-        }
-        return null;
-    }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Microsoft.Data.Sqlite;
+using NetAudit.Common;
 
 namespace NetAudit.Jobs.Storage;
 
@@ -126,7 +127,7 @@ internal static class JobReadingBack
     private static JobReading Reading(SqliteDataReader row) =>
         new(
             row.GetInt64(0),
-            EnumName.Find<ReadingPhase>(row.GetString(1), '-') ?? ReadingPhase.Before,
+            EnumName.Find<ReadingPhase>(row.GetString(1)) ?? ReadingPhase.Before,
             row.GetString(2),
             row.GetString(3),
             row.GetString(4),
@@ -140,7 +141,7 @@ internal static class JobReadingBack
     private static WorkStep Step(SqliteDataReader row) =>
         new(
             row.GetInt64(0),
-            EnumName.Find<StepKind>(row.GetString(1), '-') ?? StepKind.Other,
+            EnumName.Find<StepKind>(row.GetString(1)) ?? StepKind.Other,
             row.GetString(2),
             row.GetString(3),
             row.GetString(4),
@@ -156,6 +157,5 @@ internal static class JobReadingBack
             decimal.Parse(row.GetString(4), CultureInfo.InvariantCulture)
         );
 
-    private static JobState State(string name) =>
-        EnumName.Find<JobState>(name, '-') ?? JobState.OnBench;
+    private static JobState State(string name) => EnumName.Find<JobState>(name) ?? JobState.OnBench;
 }

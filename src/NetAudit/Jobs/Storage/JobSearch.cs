@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Common;
 
 namespace NetAudit.Jobs.Storage;
 
@@ -52,7 +53,7 @@ internal static class JobSearch
                     row.GetInt64(0),
                     JobTime.Read(row.GetString(1)),
                     JobTime.Read(row.GetString(2)),
-                    EnumName.Find<JobState>(row.GetString(3), '-') ?? JobState.OnBench,
+                    EnumName.Find<JobState>(row.GetString(3)) ?? JobState.OnBench,
                     $"{row.GetString(4)} {row.GetString(5)}".Trim(),
                     row.GetString(6),
                     row.GetString(7),
