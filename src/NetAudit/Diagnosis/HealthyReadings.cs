@@ -7,6 +7,7 @@ namespace NetAudit.Diagnosis;
 /// <summary>Judges each reading against the healthy unit.</summary>
 internal static class HealthyReadings
 {
+    /// <summary>The state of each reading; default when the healthy unit's own cannot be worked out.</summary>
     public static ImmutableArray<ReadingState> Of(
         SetEvaluator evaluator,
         ImmutableArray<WeighedReading> readings,
@@ -14,7 +15,10 @@ internal static class HealthyReadings
         CancellationToken cancellationToken
     )
     {
-        evaluator.Screen(FaultSet.Healthy, [], [], healthyState, cancellationToken);
+        if (evaluator.Screen(FaultSet.Healthy, [], [], healthyState, cancellationToken) is null)
+        {
+            return default;
+        }
         var count = readings.Length;
         var givenOthers = new double[count];
         evaluator.Gaussian.GivenOthers(evaluator.Residual, givenOthers);

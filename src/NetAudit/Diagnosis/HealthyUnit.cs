@@ -11,6 +11,7 @@ namespace NetAudit.Diagnosis;
 /// <summary>The healthy unit in every condition asked for so far: its operating points, and levels in it. Not thread-safe.</summary>
 internal sealed class HealthyUnit
 {
+    private readonly ImmutableArray<int> _points;
     private readonly Dictionary<Scene, double[]?> _volts = [];
     private readonly Dictionary<(Scene, int), double> _levels = [];
     private readonly Dictionary<(Scene, int, int), double> _floors = [];
@@ -27,6 +28,7 @@ internal sealed class HealthyUnit
     )
     {
         Amplifier = amplifier;
+        _points = [.. amplifier.Points.Select(p => p.Node).Distinct()];
         Spread = spread;
         Scenes = new(amplifier, compiled);
         _volts.Add(Scenes.Normal, volts);
@@ -112,6 +114,23 @@ internal sealed class HealthyUnit
             }
         }
         return [.. rows.Select(r => r with { LevelFloor = _floors[(scene, r.Node, r.RefNode)] })];
+    }
+
+    /// <summary>Volts, and levels when there is a signal, at every point against chassis; nothing with the power off.</summary>
+    public ImmutableArray<Row> EveryPoint(Scene scene, CancellationToken cancellationToken)
+    {
+        if (scene.IsOff)
+        {
+            return [];
+        }
+        var volts = VoltsIn(scene, cancellationToken)!;
+        var dc = _points.Select(n => Row.Of(Meter, ReadingKind.Dc, n, 0, volts[n]));
+        if (scene.Signal is null)
+        {
+            return [.. dc];
+        }
+        var levels = _points.Select(n => Row.Of(Meter, ReadingKind.Ac, n, 0, 0));
+        return [.. dc, .. ToScale(scene, [.. levels], cancellationToken)];
     }
 
     /// <summary>A circuit to put faults into, in one condition.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
 using NetAudit.Diagnosis;
+using NetAudit.Diagnosis.NextReadings;
 using NetAudit.Diagnosis.Ranking;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
@@ -191,7 +192,6 @@ public sealed record VariantIdentification(
             var shares = Posterior.Normalise([.. sets.Select(set => set.LogPosterior)]);
             return PointForecasts.Of(
                 diagnosers[ranked.Variant]!.Healthy,
-                [.. variants[ranked.Variant].Points.Select(point => point.Node).Distinct()],
                 [.. used.Select(i => readings.Readings[ranked.Variant][i])],
                 [.. sets.Zip(shares)],
                 cancellationToken

@@ -20,7 +20,7 @@ internal sealed class OutcomeTable
     private const double Unpredictable = 1e6;
 
     private readonly ImmutableArray<ReadingCandidate> _candidates;
-    private readonly ImmutableArray<WeighedReading> _taken;
+    private readonly ReadingEvidence _evidence;
     private readonly FaultedCircuit _circuit;
     private readonly HealthyUnit _healthy;
     private readonly int[] _rowOfTaken;
@@ -42,7 +42,7 @@ internal sealed class OutcomeTable
     )
     {
         _healthy = healthy;
-        _taken = selection.Weighed;
+        _evidence = new(selection.Weighed, 0);
         _candidates = [.. candidates];
         var scenes = selection.Groups.Select(g => g.Scene).Concat(candidates.Select(c => c.Scene));
         var rows = new List<(Scene Scene, Row Row, int Taken, int Candidate)>();
@@ -114,16 +114,14 @@ internal sealed class OutcomeTable
         predictor.Read(_circuit.Edits);
         var free = evaluation.Set.Members.Count(m => m.Range.IsContinuous);
         var width = (predictor.Deviations + free + 3) / 4 * 4;
-        var past = new double[_taken.Length * width];
-        var own = new double[_taken.Length];
-        for (var i = 0; i < _taken.Length; i++)
+        var past = new double[_evidence.Own.Length * width];
+        var own = new double[_evidence.Own.Length];
+        for (var i = 0; i < _evidence.Own.Length; i++)
         {
             FillRow(evaluation.Set, _rowOfTaken[i], past.AsSpan(i * width, width));
-            own[i] = evaluation.Slips.Contains(i)
-                ? 10 + Math.Abs(_taken[i].Place)
-                : _taken[i].OwnSigma;
+            own[i] = evaluation.Slips.Contains(i) ? _evidence.SlipSigma[i] : _evidence.Own[i];
         }
-        var gaussian = new GaussianEvidence(_taken.Length);
+        var gaussian = new GaussianEvidence(_evidence.Own.Length);
         gaussian.Decompose(past, width, own);
         gaussian.Whiten(past, width);
         var row = new double[width];
@@ -133,7 +131,7 @@ internal sealed class OutcomeTable
             means[i] = predictor.Mean[at];
             FillRow(evaluation.Set, at, row);
             var variance = TensorPrimitives.SumOfSquares<double>(row);
-            for (var j = 0; j < _taken.Length; j++)
+            for (var j = 0; j < _evidence.Own.Length; j++)
             {
                 var along = TensorPrimitives.Dot<double>(past.AsSpan(j * width, width), row);
                 variance -= along * along;

@@ -26,18 +26,17 @@ internal sealed class Distinguisher(
     /// <summary>Looks at every point, powered normally, and at the readings taken in other conditions.</summary>
     /// <param name="healthy">The unit without faults.</param>
     /// <param name="groups">The readings taken.</param>
-    /// <param name="everyPoint">Volts and levels at every point.</param>
     /// <param name="cancellationToken">Cancels.</param>
     public static Distinguisher Of(
         HealthyUnit healthy,
         ImmutableArray<(Scene Scene, ImmutableArray<Row> Rows)> groups,
-        ImmutableArray<Row> everyPoint,
         CancellationToken cancellationToken
     )
     {
         var withLevels = groups.Any(g => g.Rows.Any(row => row.Kind == ReadingKind.Ac));
         var normal = healthy.Scenes.Normal;
-        var points = everyPoint
+        var points = healthy
+            .EveryPoint(normal, cancellationToken)
             .Where(row => withLevels || row.Kind == ReadingKind.Dc)
             .ToImmutableArray();
         var all = groups

@@ -14,8 +14,11 @@ internal sealed record Evaluation
     /// <summary>False when the circuit with these faults has no operating point that the solver could find: then nothing is known of its likelihood.</summary>
     public required bool Converged { get; init; }
 
-    /// <summary>Log of the probability of set and readings, up to a constant common to all sets; free values integrated out.</summary>
-    public double LogPosterior { get; init; }
+    /// <summary>
+    /// Log of the probability of set and readings, up to a constant common to all sets; free values integrated out. Minus infinity where
+    /// it is unknown, so that nothing unknown stands before something known.
+    /// </summary>
+    public double LogPosterior { get; init; } = double.NegativeInfinity;
 
     /// <summary>Squared Mahalanobis length of the residual.</summary>
     public double Quadratic { get; init; }
@@ -31,4 +34,13 @@ internal sealed record Evaluation
 
     /// <summary>Node volts there, to start related solves from.</summary>
     public ImmutableArray<double> Volts { get; init; } = [];
+
+    /// <summary>The evaluation of a set whose circuit did not settle.</summary>
+    public static Evaluation Unknown(FaultSet set, ReadOnlySpan<double> values) =>
+        new()
+        {
+            Set = set,
+            Values = [.. values],
+            Converged = false,
+        };
 }

@@ -75,12 +75,14 @@ internal sealed class RobustRefiner
             Refine(set, values, [], _start, Relinearisations),
             Relinearisations
         );
+        // Where the refined point settles no more, the rough one is still known.
+        var best = whole.Converged ? whole : rough;
         if (rough.Slips.IsEmpty)
         {
-            return whole;
+            return best;
         }
         var struck = Refine(set, values, rough.Slips, _start, Relinearisations);
-        return struck.LogPosterior > whole.LogPosterior || !whole.Converged ? struck : whole;
+        return struck.LogPosterior > best.LogPosterior ? struck : best;
     }
 
     /// <summary>Strikes out the reading that disagrees most, as long as that pays. The evaluation must be the evaluator's last.</summary>

@@ -15,20 +15,13 @@ internal readonly record struct SingleFault(FaultClass Class, double Value);
 internal sealed class SingleEffects
 {
     private readonly HealthyUnit _healthy;
-    private readonly Func<Scene, ImmutableArray<Row>> _usual;
     private readonly Dictionary<(Condition, Row), double[]> _rows = [];
 
     /// <param name="classes">The catalogue.</param>
     /// <param name="healthy">The unit without faults.</param>
-    /// <param name="usual">Readings of a scene that are worked out together with the first one asked for.</param>
-    public SingleEffects(
-        ImmutableArray<FaultClass> classes,
-        HealthyUnit healthy,
-        Func<Scene, ImmutableArray<Row>> usual
-    )
+    public SingleEffects(ImmutableArray<FaultClass> classes, HealthyUnit healthy)
     {
         _healthy = healthy;
-        _usual = usual;
         Faults = [.. classes.SelectMany(c => c.Range.Grid.Select(v => new SingleFault(c, v)))];
         Settled = new bool[Faults.Length];
         Array.Fill(Settled, true);
@@ -52,9 +45,11 @@ internal sealed class SingleEffects
             return;
         }
         var kinds = missing.Select(r => r.Kind).ToHashSet();
+        // Every point of the kind along with the first one asked for: the solves are the cost.
         ImmutableArray<Row> wanted =
         [
-            .. _usual(scene)
+            .. _healthy
+                .EveryPoint(scene, cancellationToken)
                 .Where(r => kinds.Contains(r.Kind) && !_rows.ContainsKey(KeyOf(scene, r)))
                 .Concat(missing)
                 .Distinct()

@@ -5,9 +5,9 @@ namespace NetAudit.Expectations.Scenes;
 
 /// <summary>
 /// The amplifier in one condition, ready to solve: the same nodes, pins, elements and solver parameters as in its normal state, with
-/// other values. Immutable, thread-safe.
+/// other values. One object a condition: equal only to itself. Immutable, thread-safe.
 /// </summary>
-internal sealed record Scene
+internal sealed class Scene
 {
     /// <summary>The condition.</summary>
     public required Condition Condition { get; init; }

@@ -50,7 +50,7 @@ internal sealed class SceneBuilder
         var compiled = ReferenceEquals(circuit, _amplifier.Circuit)
             ? Normal.Compiled
             : CompiledCircuit.Compile(circuit);
-        var isOff = condition.Terms.Any(t => t is PowerOff);
+        var isOff = condition.IsOff;
         var pulled = Tubes<TubePulled>(condition, t => t.Tube);
         var swapped = Tubes<TubeSwapped>(condition, t => t.Tube);
         var settings = _amplifier

@@ -1,0 +1,198 @@
+using System.Numerics.Tensors;
+using NetAudit.Diagnosis.Evidence;
+using NetAudit.Expectations;
+
+namespace NetAudit.Diagnosis.Search;
+
+/// <summary>
+/// The readings about the point at which a faulted circuit was last solved: residual, covariance, the whitened effect of the free fault
+/// values, and the Laplace evidence that follows. Buffers are reused. Not thread-safe.
+/// </summary>
+/// <param name="predictor">Reads the circuit.</param>
+/// <param name="evidence">The readings to be explained.</param>
+/// <remarks>
+/// With r = y - m(z, v) + J z and S = J J' + D at the linearisation point, the readings' log density with the spreads z integrated out
+/// is that of r under N(0, S). The logarithms of the free fault values have a flat prior of width W; integrated by Laplace they give
+/// sqrt(2 pi / h) / W each, never above 1.
+/// </remarks>
+internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidence)
+{
+    /// <summary>Longest step in the logarithm of a fault value: a factor of e.</summary>
+    private const double MaxLogStep = 1.0;
+
+    private readonly double[] _own = new double[predictor.Readings];
+    private readonly double[] _measured = new double[predictor.Readings];
+    private readonly double[] _residual = new double[predictor.Readings];
+    private readonly double[] _whitened = new double[predictor.Readings];
+    private readonly double[] _solved = new double[predictor.Readings];
+    private readonly HiddenSigns _signs = new(predictor.Readings);
+
+    /// <summary>The factored covariance.</summary>
+    public GaussianEvidence Gaussian { get; } = new(predictor.Readings);
+
+    /// <summary>The free fault values, their columns whitened.</summary>
+    public FreeValues Values { get; } = new(predictor.Readings);
+
+    /// <summary>The residual, [readings].</summary>
+    public ReadOnlySpan<double> Residual => _residual;
+
+    /// <summary>The residual whitened, [readings].</summary>
+    public ReadOnlySpan<double> Whitened => _whitened;
+
+    /// <summary>Begins a set, with those readings taken as slips.</summary>
+    public void Begin(FaultSet set, ReadOnlySpan<int> slips)
+    {
+        evidence.Own.CopyTo(_own);
+        evidence.Measured.CopyTo(_measured);
+        foreach (var slip in slips)
+        {
+            _own[slip] = evidence.SlipSigma[slip];
+        }
+        Values.Begin(set);
+    }
+
+    /// <summary>Takes the point that was just solved.</summary>
+    /// <param name="circuit">The circuit, solved.</param>
+    /// <param name="amounts">The spreads there, in standard deviations.</param>
+    public void Take(FaultedCircuit circuit, ReadOnlySpan<double> amounts)
+    {
+        predictor.Read(circuit.Edits);
+        var width = predictor.Width;
+        for (var i = 0; i < _residual.Length; i++)
+        {
+            var predictedShift = TensorPrimitives.Dot(
+                predictor.Jacobian.AsSpan(i * width, width),
+                amounts
+            );
+            _residual[i] = _measured[i] - predictor.Mean[i] + predictedShift;
+        }
+        FillFaultColumns(circuit);
+        Gaussian.Decompose(predictor.Jacobian, width, _own);
+        _residual.CopyTo(_whitened, 0);
+        Gaussian.Whiten(_whitened);
+        ChooseSigns();
+        if (Values.Count > 0)
+        {
+            Gaussian.Whiten(Values.Columns, Values.Count);
+        }
+    }
+
+    /// <summary>Log of the probability of set and readings; NaN when the point is not a number.</summary>
+    /// <param name="set">The set.</param>
+    /// <param name="logValues">Logarithms of its members' values.</param>
+    /// <param name="longestStep">How far the free values may go on to their maximum, in nats.</param>
+    /// <param name="quadratic">Squared Mahalanobis length of what is left of the residual.</param>
+    public double LogPosterior(
+        FaultSet set,
+        ReadOnlySpan<double> logValues,
+        double longestStep,
+        out double quadratic
+    )
+    {
+        quadratic = TensorPrimitives.Dot<double>(_whitened, _whitened);
+        var occam = 0.0;
+        if (Values.Count > 0)
+        {
+            // The maximum of the local quadratic, as far as the step may go.
+            FindStep(logValues);
+            quadratic -= Values.Reduction(_whitened, longestStep);
+            occam = Values.Occam();
+        }
+        return set.LogPrior
+            + (set.Members.IsEmpty ? evidence.HealthyLogOdds : 0)
+            + occam
+            - 0.5
+                * (quadratic + Gaussian.LogDeterminant + _residual.Length * Math.Log(2 * Math.PI));
+    }
+
+    /// <summary>Finds the step of the free values toward the local maximum, and the spreads that go with it.</summary>
+    /// <param name="logValues">Logarithms of the members' values here.</param>
+    /// <param name="amounts">The spreads there, in standard deviations.</param>
+    public void FindMaximum(ReadOnlySpan<double> logValues, Span<double> amounts)
+    {
+        FindStep(logValues);
+        // inv(S) (r - F step), and z = J' times that.
+        for (var i = 0; i < _solved.Length; i++)
+        {
+            var value = _whitened[i];
+            for (var a = 0; a < Values.Count; a++)
+            {
+                value -= Values.Columns[i * Values.Count + a] * Values.Step[a];
+            }
+            _solved[i] = value;
+        }
+        Gaussian.SolveTransposed(_solved);
+        var width = predictor.Width;
+        amounts.Clear();
+        for (var i = 0; i < _solved.Length; i++)
+        {
+            TensorPrimitives.MultiplyAdd(
+                predictor.Jacobian.AsSpan(i * width, width),
+                _solved[i],
+                amounts,
+                amounts
+            );
+        }
+    }
+
+    /// <summary>
+    /// Half of |z|^2 + |(y - m) / own|^2 at the point whose means were just read, the meter's gain errors being the last amounts.
+    /// </summary>
+    public double Objective(ReadOnlySpan<double> amounts)
+    {
+        var sum = TensorPrimitives.Dot(amounts, amounts);
+        for (var i = 0; i < _own.Length; i++)
+        {
+            var predicted = predictor.Mean[i] + predictor.GainShift(i, amounts);
+            var error = (_measured[i] - predicted) / _own[i];
+            sum += error * error;
+        }
+        return 0.5 * sum;
+    }
+
+    private void FindStep(ReadOnlySpan<double> logValues) =>
+        Values.FindStep(_whitened, logValues, MaxLogStep);
+
+    /// <summary>Gives levels near a null the signs that suit the other readings best.</summary>
+    private void ChooseSigns()
+    {
+        _signs.Clear();
+        for (var i = 0; i < _residual.Length; i++)
+        {
+            if (predictor.IsSigned(i) && _measured[i] != 0)
+            {
+                _signs.Add(i);
+            }
+        }
+        if (_signs.Count == 0)
+        {
+            return;
+        }
+        _signs.Choose(Gaussian, _whitened, _measured);
+        foreach (var i in _signs.Flipped)
+        {
+            _residual[i] -= 2 * _measured[i];
+            _measured[i] = -_measured[i];
+        }
+    }
+
+    private void FillFaultColumns(FaultedCircuit circuit)
+    {
+        var columns = Values.Columns;
+        columns.Clear();
+        for (var scene = 0; scene < predictor.Scenes.Length; scene++)
+        {
+            var first = predictor.Scenes[scene].First;
+            var end = first + predictor.Scenes[scene].Rows.Length;
+            foreach (var (member, column, size) in circuit.EffectsIn(scene))
+            {
+                var free = Values.Of(member);
+                for (var i = first; free >= 0 && i < end; i++)
+                {
+                    columns[i * Values.Count + free] +=
+                        predictor.Raw[i * predictor.RawWidth + column] * size;
+                }
+            }
+        }
+    }
+}
