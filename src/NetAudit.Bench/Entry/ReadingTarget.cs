@@ -48,7 +48,7 @@ public sealed record ReadingTarget(
     /// <summary>The line that is typed for a value here.</summary>
     public string Line(string value)
     {
-        var kind = Kind == ReadingKind.Dc ? "" : $" {Kind.ToString().ToLowerInvariant()}";
+        var kind = Kind == ReadingKind.Dc ? "" : $" {Kind.Name()}";
         var place = Ref is null ? At : $"{At} {Ref}";
         var line = Kind > ReadingKind.Ohms ? $"{place}{kind} {value}" : $"{place} {value}{kind}";
         return Condition == Condition.Normal ? line : $"{line} @ {Condition.Text}";
@@ -74,11 +74,10 @@ public sealed record ReadingTarget(
         ArgumentNullException.ThrowIfNull(next);
         ArgumentNullException.ThrowIfNull(circuit);
         var point = circuit.Amplifier!.FindPoint(next.At);
-        var plain =
-            next.Kind == ReadingKind.Dc && next.Ref is null && next.Condition == Condition.Normal;
+        var plain = next.Kind == ReadingKind.Dc && next.Condition == Condition.Normal;
         return new(
             next.At,
-            next.Ref,
+            null,
             next.Kind,
             next.Condition,
             point?.Name ?? next.At,

@@ -90,7 +90,7 @@ internal sealed class ExpectCommand
 
     private (ReadingKind Kind, Condition Condition) Wanted(ParseResult parsed, Condition condition)
     {
-        var isOff = condition.Terms.Any(term => term is PowerOff);
+        var isOff = condition.IsOff;
         if (parsed.GetValue(_levels))
         {
             return (ReadingKind.Ac, condition);

@@ -6,6 +6,9 @@ namespace NetAudit.Diagnosis;
 /// <summary>What owners complain of: a fixed list, so that jobs can be counted by it.</summary>
 public static class Complaints
 {
+    /// <summary>The complaint about a unit that draws too much to be switched on before it was measured with the power off.</summary>
+    public const string BlowsFuse = "blows fuse";
+
     /// <summary>The complaints, by the names that files have.</summary>
     public static ImmutableArray<string> All { get; } =
     [
@@ -14,7 +17,7 @@ public static class Complaints
         "crackles",
         "hums",
         "distorts",
-        "blows fuse",
+        BlowsFuse,
         "one channel dead",
         "intermittent",
     ];

@@ -17,10 +17,12 @@ namespace NetAudit.Diagnosis;
 /// </summary>
 public sealed class Diagnoser
 {
+    private const string HealthyUnknown =
+        "What a sound unit would read here could not be worked out, so nothing can be judged by it.";
+
     private readonly Amplifier _amplifier;
     private readonly HealthyUnit _healthy;
     private readonly FaultCatalogue _catalogue;
-    private readonly ImmutableArray<int> _nodes;
     private readonly SingleEffects _singles;
 
     private Diagnoser(Amplifier amplifier, HealthyUnit healthy, FaultCatalogue catalogue)
@@ -28,8 +30,7 @@ public sealed class Diagnoser
         _amplifier = amplifier;
         _healthy = healthy;
         _catalogue = catalogue;
-        _nodes = [.. amplifier.Points.Select(p => p.Node).Distinct()];
-        _singles = new(catalogue.Classes, healthy, EveryPoint);
+        _singles = new(catalogue.Classes, healthy);
     }
 
     /// <summary>The catalogue of single faults.</summary>
@@ -76,7 +77,7 @@ public sealed class Diagnoser
         var selection = ReadingSelection.Of(readings, _healthy, cancellationToken);
         if (selection.Weighed.IsEmpty && selection.Observed.IsEmpty && options.Complaint is null)
         {
-            return NothingWeighed(selection);
+            return NothingWeighed(selection, []);
         }
         var healthyState = selection
             .Groups.SelectMany(g => _healthy.VoltsIn(g.Scene, cancellationToken)!)
@@ -103,6 +104,13 @@ public sealed class Diagnoser
             healthyState,
             cancellationToken
         );
+        if (states.IsDefault)
+        {
+            return NothingWeighed(selection, [HealthyUnknown]) with
+            {
+                Verdict = Verdict.Unexplained,
+            };
+        }
         var search = new FaultSearch(
             evaluator,
             new ExtensionScreen(predictor, _amplifier.Circuit.Nodes.Length),
@@ -111,15 +119,8 @@ public sealed class Diagnoser
             healthyState,
             cancellationToken
         );
-        // Without a value nothing could earn a second fault.
-        var found = search.Run(selection.Weighed.IsEmpty ? 1 : options.MaxFaults);
-
-        var distinguishable = Distinguisher.Of(
-            _healthy,
-            selection.Groups,
-            EveryPoint(_healthy.Scenes.Normal),
-            cancellationToken
-        );
+        var found = search.Run(options.MaxFaults);
+        var distinguishable = Distinguisher.Of(_healthy, selection.Groups, cancellationToken);
         var ranking = SuspectRanking.Of(found, distinguishable);
         var next = options.WithNext
             ? NextReadingFinder.Find(
@@ -128,6 +129,7 @@ public sealed class Diagnoser
                 predictor,
                 ranking,
                 readings,
+                options.Complaint,
                 cancellationToken
             )
             : [];
@@ -144,8 +146,8 @@ public sealed class Diagnoser
         };
     }
 
-    // Without a reading there is nothing to judge by: no probability is known.
-    private DiagnosisResult NothingWeighed(ReadingSelection selection) =>
+    // Without a reading, or a healthy unit's, there is nothing to judge by: no probability is known.
+    private DiagnosisResult NothingWeighed(ReadingSelection selection, string[] notes) =>
         new()
         {
             Verdict = Verdict.WithinLimits,
@@ -157,25 +159,8 @@ public sealed class Diagnoser
             ],
             Readings = [],
             LeftOut = selection.LeftOut,
-            Notes = [.. selection.Notes],
+            Notes = [.. selection.Notes, .. notes],
         };
-
-    /// <summary>What can be read in a scene at every point, against chassis.</summary>
-    private ImmutableArray<Row> EveryPoint(Scene scene)
-    {
-        if (scene.IsOff)
-        {
-            return [];
-        }
-        var volts = _healthy.VoltsIn(scene, CancellationToken.None)!;
-        var dc = _nodes.Select(n => Row.Of(_healthy.Meter, ReadingKind.Dc, n, 0, volts[n]));
-        if (scene.Signal is null)
-        {
-            return [.. dc];
-        }
-        var levels = _nodes.Select(n => Row.Of(_healthy.Meter, ReadingKind.Ac, n, 0, 0));
-        return [.. dc, .. _healthy.ToScale(scene, [.. levels], CancellationToken.None)];
-    }
 
     private static IEnumerable<string> UnknownNotes(FaultSearch search) =>
         search.Unknown.Count == 0

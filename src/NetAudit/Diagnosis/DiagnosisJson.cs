@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using NetAudit.Common;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis;
 
@@ -89,7 +90,7 @@ public static class DiagnosisJson
     {
         json.WriteStartObject();
         json.WriteString("at", state.Reading.At);
-        json.WriteString("kind", state.Reading.Kind.ToString().ToLowerInvariant());
+        json.WriteString("kind", state.Reading.Kind.Name());
         json.WriteString("condition", state.Reading.Condition.Text);
         json.WriteFinite("measured", state.Reading.Value);
         if (state.Reading.Word is { } word)
@@ -109,8 +110,8 @@ public static class DiagnosisJson
     {
         json.WriteStartObject();
         json.WriteString("at", next.At);
-        json.WriteString("ref", next.Ref ?? "0");
-        json.WriteString("kind", next.Kind.ToString().ToLowerInvariant());
+        json.WriteString("ref", next.IsAcross ? null : "0");
+        json.WriteString("kind", next.Kind.Name());
         json.WriteString("condition", next.Condition.Text);
         json.WriteRounded("gain_bits", next.GainBits);
         json.WriteRounded("cost", next.Cost);

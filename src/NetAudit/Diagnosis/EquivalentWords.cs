@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace NetAudit.Diagnosis;
 
 /// <summary>
-/// What no reading can tell from a suspect, in words. Sets that differ in one fault only are said fault by fault, and their combinations
+/// What no reading of the kinds taken so far can tell from a suspect, in words. Sets that differ in one fault only are said fault by fault, and their combinations
 /// are left to the reader.
 /// </summary>
 public static class EquivalentWords
@@ -21,7 +21,7 @@ public static class EquivalentWords
             if (others[position].Length > 0)
             {
                 var which = own.Length == 1 ? "it" : $"\"{own[position].Describe()}\"";
-                yield return $"No reading tells {which} from: {Named([.. others[position].Select(f => f.Describe())])}.";
+                yield return $"No reading of these kinds tells {which} from: {Named([.. others[position].Select(f => f.Describe())])}.";
             }
         }
         var whole = suspect
@@ -30,7 +30,7 @@ public static class EquivalentWords
             .ToArray();
         if (whole.Length > 0)
         {
-            yield return $"No reading tells {(own.Length == 1 ? "it" : "the set")} from: {Named(whole)}.";
+            yield return $"No reading of these kinds tells {(own.Length == 1 ? "it" : "the set")} from: {Named(whole)}.";
         }
     }
 

@@ -13,14 +13,13 @@ public static class NextWords
     public static string Task(NextReading next)
     {
         ArgumentNullException.ThrowIfNull(next);
-        var place = next.Ref is null ? next.At : $"{next.At} to {next.Ref}";
         var what = next.Kind switch
         {
-            ReadingKind.Dc => $"volts DC at {place}",
-            ReadingKind.Ac => $"signal level at {place}",
-            ReadingKind.Ohms => $"ohms {(next.IsAcross ? "across" : "at")} {place}",
-            ReadingKind.Listen => $"listen at {place}",
-            _ => $"{next.Kind.Name()} {place}",
+            ReadingKind.Dc => $"volts DC at {next.At}",
+            ReadingKind.Ac => $"signal level at {next.At}",
+            ReadingKind.Ohms => $"ohms {(next.IsAcross ? "across" : "at")} {next.At}",
+            ReadingKind.Listen => $"listen at {next.At}",
+            _ => $"{next.Kind.Name()} {next.At}",
         };
         return string.Join(", ", next.Condition.Terms.Select(InWords).Prepend(what));
     }

@@ -64,4 +64,29 @@ public sealed class NextReadingTests
         Assert.NotEmpty(result.Suspects);
         Assert.NotEmpty(result.Next);
     }
+
+    [Fact]
+    public void Next_UnitThatBlowsFuses_IsMeasuredWithThePowerOffUntilItWasOn()
+    {
+        var bench = new SimulatedBench("marram-20");
+        var options = Options with { Complaint = Complaints.BlowsFuse };
+
+        var first = bench.Diagnose([], options);
+        var later = bench.Diagnose([bench.Take("p2")], options);
+
+        Assert.NotEmpty(first.Next);
+        Assert.All(first.Next, next => Assert.True(next.Condition.IsOff));
+        Assert.Contains(later.Next, next => !next.Condition.IsOff);
+    }
+
+    [Fact]
+    public void Next_OneFaultNearlyCertain_IsItsRepair()
+    {
+        var bench = new SimulatedBench("marram-20", ("R8 drifted", 300e3));
+
+        var result = bench.Diagnose(bench.EveryVoltage(), Options);
+
+        Assert.InRange(result.Suspects[0].Probability, 0.97, 1);
+        Assert.Empty(result.Next);
+    }
 }

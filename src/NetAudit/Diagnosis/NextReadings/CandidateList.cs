@@ -29,20 +29,22 @@ internal sealed class CandidateList
     }
 
     /// <summary>Every candidate that was not taken yet, scene by scene and in order of kind.</summary>
+    /// <param name="healthy">The unit without faults.</param>
+    /// <param name="taken">The readings taken.</param>
+    /// <param name="complaint">What the owner complains of, or null.</param>
+    /// <param name="cancellationToken">Cancels.</param>
     public static IReadOnlyList<ReadingCandidate> Of(
         HealthyUnit healthy,
         IReadOnlyList<Reading> taken,
+        string? complaint,
         CancellationToken cancellationToken
     )
     {
         var list = new CandidateList(healthy, taken, cancellationToken);
-        return
-        [
-            .. list.AtPoints()
-                .Concat(list.AtLoudspeaker())
-                .Concat(list.AcrossParts())
-                .DistinctBy(c => (c.Scene.Condition, c.Row)),
-        ];
+        // What blows fuses is not switched on to be measured before somebody has done so and lived.
+        var staysOff = complaint == Complaints.BlowsFuse && taken.All(r => r.Condition.IsOff);
+        var live = staysOff ? [] : list.AtPoints().Concat(list.AtLoudspeaker());
+        return [.. live.Concat(list.AcrossParts()).DistinctBy(c => (c.Scene.Condition, c.Row))];
     }
 
     private IEnumerable<ReadingCandidate> AtPoints()

@@ -5,7 +5,6 @@ namespace NetAudit.Diagnosis;
 
 /// <summary>A reading worth taking.</summary>
 /// <param name="At">Where: a point, or a part for a resistance across it.</param>
-/// <param name="Ref">Against what; null for chassis and across a part.</param>
 /// <param name="Kind">What to measure or do.</param>
 /// <param name="Condition">The state to take it in.</param>
 /// <param name="GainBits">What it is expected to tell about the suspects, in bits.</param>
@@ -15,7 +14,6 @@ namespace NetAudit.Diagnosis;
 /// <param name="Caution">What to mind there.</param>
 public sealed record NextReading(
     string At,
-    string? Ref,
     ReadingKind Kind,
     Condition Condition,
     double GainBits,
@@ -25,13 +23,13 @@ public sealed record NextReading(
     string Caution
 )
 {
-    /// <summary>True when <see cref="At"/> is a part with a probe at each of its ends.</summary>
+    /// <summary>True when <see cref="At"/> is a part with a probe at each of its ends; else the other probe is at chassis.</summary>
     public bool IsAcross { get; init; }
 
     /// <summary>The reading as it is typed, in two parts: the value goes between them.</summary>
     public (string Before, string After) Typed =>
         (
-            $"{(Ref is null ? At : $"{At} {Ref}")}{(Kind == ReadingKind.Dc ? "" : $" {Kind.Name()}")} ",
+            $"{At}{(Kind == ReadingKind.Dc ? "" : $" {Kind.Name()}")} ",
             Condition.Terms.IsEmpty ? "" : $" @ {Condition}"
         );
 }

@@ -15,6 +15,9 @@ internal static class NextReadingFinder
     /// <summary>A reading that tells less than this, in bits, is not worth the walk.</summary>
     private const double LeastGain = 0.05;
 
+    /// <summary>With one set of faults this probable the next step is its repair.</summary>
+    private const double NearCertain = 0.97;
+
     /// <summary>Readings proposed.</summary>
     private const int MostProposed = 5;
 
@@ -25,11 +28,10 @@ internal static class NextReadingFinder
         Predictor predictor,
         SuspectRanking ranking,
         IReadOnlyList<Reading> taken,
+        string? complaint,
         CancellationToken cancellationToken
     )
     {
-        var candidates = CandidateList.Of(healthy, taken, cancellationToken);
-        var table = new OutcomeTable(healthy, selection, predictor, candidates, cancellationToken);
         var hypotheses = ranking
             .Sets.SelectMany(Members)
             .Append((Evaluation: ranking.HealthyEvaluation, Probability: ranking.Healthy))
@@ -38,6 +40,12 @@ internal static class NextReadingFinder
             .Take(MostSuspects)
             .Select(h => (h.Evaluation, h.Probability, Words: Words(h.Evaluation)))
             .ToArray();
+        if (hypotheses is [{ Probability: > NearCertain } first, ..] && HasFault(first.Evaluation))
+        {
+            return [];
+        }
+        var candidates = CandidateList.Of(healthy, taken, complaint, cancellationToken);
+        var table = new OutcomeTable(healthy, selection, predictor, candidates, cancellationToken);
         var means = new double[hypotheses.Length][];
         var sigmas = new double[hypotheses.Length][];
         var known = new List<int>();
@@ -93,7 +101,6 @@ internal static class NextReadingFinder
                     );
                     return new NextReading(
                         candidate.At,
-                        null,
                         candidate.Kind,
                         candidate.Scene.Condition,
                         s.Gain,
@@ -119,8 +126,10 @@ internal static class NextReadingFinder
         return members.Select((m, i) => (m, ranked.Probability * shares[i]));
     }
 
+    private static bool HasFault(Evaluation evaluation) => !evaluation.Set.Members.IsEmpty;
+
     private static string Words(Evaluation evaluation) =>
-        evaluation.Set.Members.IsEmpty
+        !HasFault(evaluation)
             ? "a sound unit"
             : string.Join(
                 " + ",

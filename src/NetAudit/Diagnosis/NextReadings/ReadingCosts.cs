@@ -27,14 +27,14 @@ internal static class ReadingCosts
     /// <param name="volts">Most volts against chassis that the probes touch.</param>
     public static double Of(ReadingKind kind, Condition condition, Condition last, double volts)
     {
-        var cost = Costs[kind.ToString().ToLowerInvariant()];
+        var cost = Costs[kind.Name()];
         cost += Math.Abs(volts) switch
         {
             >= VeryHighVolts => Costs["very-high-voltage"],
             >= HighVolts => Costs["high-voltage"],
             _ => Costs["low-voltage"],
         };
-        var (isOff, wasOff) = (IsOff(condition), IsOff(last));
+        var (isOff, wasOff) = (condition.IsOff, last.IsOff);
         if (isOff != wasOff)
         {
             cost += Costs[isOff ? "power-off" : "power-on"];
@@ -50,6 +50,4 @@ internal static class ReadingCosts
         }
         return cost;
     }
-
-    private static bool IsOff(Condition condition) => condition.Terms.Any(term => term is PowerOff);
 }

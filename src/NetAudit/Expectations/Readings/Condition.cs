@@ -12,6 +12,9 @@ public sealed record Condition(string Text, ImmutableArray<ConditionTerm> Terms)
     /// <summary>Powered normally.</summary>
     public static Condition Normal { get; } = new("", []);
 
+    /// <summary>True with the mains off.</summary>
+    public bool IsOff => Terms.Any(term => term is PowerOff);
+
     /// <summary>The condition of those terms.</summary>
     public static Condition Of(IEnumerable<ConditionTerm> terms)
     {

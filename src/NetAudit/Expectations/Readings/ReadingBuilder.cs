@@ -101,7 +101,7 @@ internal sealed class ReadingBuilder
                 null
             );
         }
-        if (kind == ReadingKind.Ohms && !condition.Terms.Any(term => term is PowerOff))
+        if (kind == ReadingKind.Ohms && !condition.IsOff)
         {
             diagnostics.Add(
                 Severity.Warning,
