@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using NetAudit.Circuits;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Evidence;
@@ -6,7 +5,6 @@ using NetAudit.Diagnosis.NextReadings;
 using NetAudit.Diagnosis.Observations;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
-using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation;
 
 namespace NetAudit.Diagnosis;
