@@ -1,4 +1,5 @@
 using NetAudit.Benchmarks.Accuracy;
+using NetAudit.Benchmarks.Answers;
 using NetAudit.Benchmarks.Convergence;
 using NetAudit.Benchmarks.Figures;
 using NetAudit.Benchmarks.Matching;
@@ -12,6 +13,8 @@ switch (verb)
 {
     case "accuracy":
         return AccuracyCommand.Run(options);
+    case "answers":
+        return AnswersCommand.Run(options);
     case "speed":
         return SpeedCommand.Run(options);
     case "convergence":
@@ -28,7 +31,7 @@ switch (verb)
         return FitTubesCommand.Run();
     default:
         Console.Error.WriteLine(
-            "verbs: accuracy, speed, convergence, figures (all three), matching, next, fit-tubes"
+            "verbs: accuracy, answers, speed, convergence, figures (accuracy, speed, convergence), matching, next, fit-tubes"
         );
         return 2;
 }

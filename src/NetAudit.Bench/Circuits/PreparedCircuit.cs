@@ -15,7 +15,13 @@ public sealed class PreparedCircuit : IDisposable
     private readonly SemaphoreSlim _free = new(Math.Max(1, Environment.ProcessorCount));
     private readonly Dictionary<int, ExpectedReading> _byNode = [];
     private readonly ConcurrentDictionary<string, PlateCurves?> _curves = new();
-    private readonly Lazy<SignalSurvey?> _signal;
+    private readonly ConcurrentDictionary<
+        (ReadingKind, int, int, Condition),
+        ExpectedReading?
+    > _expected = new();
+    private readonly Lock _forecasting = new();
+    private readonly HealthyForecast? _healthy;
+    private readonly Lazy<HealthySignal> _signal;
     private readonly Lazy<CircuitAuditResult> _audit;
 
     /// <summary>Reads and solves a circuit.</summary>
@@ -25,15 +31,14 @@ public sealed class PreparedCircuit : IDisposable
         var read = source.Read();
         Amplifier = read.Amplifier;
         _audit = new(() => CircuitAuditResult.Of(Amplifier!));
-        _signal = new(() => Amplifier is null ? null : SignalSurvey.Of(Amplifier));
+        _signal = new(() => HealthySignal.Of(Amplifier!));
         Problems = [.. read.Diagnostics.Where(found => found.Severity == Severity.Error)];
         if (Amplifier is null)
         {
             return;
         }
-        var expectation = Expectation.Of(Amplifier);
-        Expected = expectation.Readings;
-        Reason = expectation.Reason;
+        (_healthy, Reason) = HealthyForecast.Prepare(Amplifier);
+        Expected = _healthy?.Of(ReadingKind.Dc, Condition.Normal).Readings ?? [];
         foreach (var reading in Expected)
         {
             _byNode.TryAdd(reading.Point.Node, reading);
@@ -64,8 +69,8 @@ public sealed class PreparedCircuit : IDisposable
     /// <summary>Points in the order in which a bench goes through them.</summary>
     public ImmutableArray<ExpectedReading> Order { get; } = [];
 
-    /// <summary>The test signal along the path; null when the sheet names none. Worked out when first asked for.</summary>
-    public SignalSurvey? Signal => _signal.Value;
+    /// <summary>What the test signal does in a healthy unit. Worked out when first asked for.</summary>
+    public HealthySignal Signal => _signal.Value;
 
     /// <summary>What the audits say; only for a circuit that can be read. Worked out when first asked for.</summary>
     public CircuitAuditResult Audit => _audit.Value;
@@ -80,8 +85,29 @@ public sealed class PreparedCircuit : IDisposable
         );
     }
 
-    /// <summary>The expected reading at a node against chassis, or null.</summary>
+    /// <summary>Volts DC at a node against chassis, powered normally, or null.</summary>
     public ExpectedReading? At(int node) => _byNode.GetValueOrDefault(node);
+
+    /// <summary>What a healthy unit shows for a reading of any kind in any condition; null where nothing can be said.</summary>
+    public ExpectedReading? For(Reading reading)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        return
+            reading is { Kind: ReadingKind.Dc, RefNode: 0 } && reading.Condition == Condition.Normal
+            ? At(reading.Node)
+            : _expected.GetOrAdd(
+                (reading.Kind, reading.Node, reading.RefNode, reading.Condition),
+                _ => Forecast(reading)
+            );
+    }
+
+    private ExpectedReading? Forecast(Reading reading)
+    {
+        lock (_forecasting)
+        {
+            return _healthy?.Of(reading);
+        }
+    }
 
     /// <summary>Ends the queue for diagnosers.</summary>
     public void Dispose() => _free.Dispose();

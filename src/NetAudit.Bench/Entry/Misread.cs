@@ -19,13 +19,10 @@ public static class Misread
         ArgumentNullException.ThrowIfNull(reading);
         if (
             expected is null
-            || reading.Kind != ReadingKind.Dc
-            || reading.RefNode != 0
-            || reading.Condition != Condition.Normal
             || !double.IsFinite(reading.Value)
             || reading.Value == 0
             // About zero every power of ten looks right.
-            || Math.Abs(expected.Mean) < Doubtful * expected.Sigma
+            || Math.Abs(expected.Deviation(0)) < Doubtful
             || Distance(reading.Value, expected) < Doubtful
         )
         {
@@ -33,7 +30,11 @@ public static class Misread
         }
         foreach (var slip in Slips)
         {
-            if (Distance(reading.Value * slip, expected) < Near)
+            // Only volts DC have a sign.
+            if (
+                (slip > 0 || reading.Kind == ReadingKind.Dc)
+                && Distance(reading.Value * slip, expected) < Near
+            )
             {
                 return double.Parse(
                     (reading.Value * slip).ToString(
@@ -48,5 +49,5 @@ public static class Misread
     }
 
     private static double Distance(double value, ExpectedReading expected) =>
-        Math.Abs(value - expected.Mean) / expected.Sigma;
+        Math.Abs(expected.Deviation(value));
 }

@@ -10,7 +10,7 @@ namespace NetAudit.Bench.Entry;
 /// <param name="At">Name of the place.</param>
 /// <param name="Kept">The reading as kept; null for a point not yet read.</param>
 /// <param name="Reading">The reading; null likewise.</param>
-/// <param name="Expected">What a healthy unit shows against chassis, or null.</param>
+/// <param name="Expected">What a healthy unit shows, or null.</param>
 /// <param name="State">What the answer makes of it, or null when it was not weighed.</param>
 public sealed record ReadingRow(
     string At,
@@ -25,7 +25,7 @@ public sealed record ReadingRow(
         State?.Deviation
         ?? (
             Reading is { } reading && Expected is { } expected && double.IsFinite(reading.Value)
-                ? (reading.Value - expected.Mean) / expected.Sigma
+                ? expected.Deviation(reading.Value)
                 : null
         );
 
@@ -58,7 +58,7 @@ public sealed record ReadingRow(
             pair.Kept.Ref.Length > 0 ? $"{pair.Kept.At} to {pair.Kept.Ref}" : pair.Kept.At,
             pair.Kept,
             pair.Reading,
-            IsPlain(pair.Reading) ? circuit.At(pair.Reading.Node) : null,
+            circuit.For(pair.Reading),
             states.GetValueOrDefault((int)pair.Kept.Number)
         ));
         if (!withUnread)
@@ -80,6 +80,10 @@ public sealed record ReadingRow(
             ));
         return [.. rows, .. unread];
     }
+
+    /// <summary>True for volts DC of a point of a unit that is powered normally.</summary>
+    public bool IsAt(int node) =>
+        Reading is { } reading && reading.Node == node && IsPlain(reading);
 
     private static bool IsPlain(Reading reading) =>
         reading is { Kind: ReadingKind.Dc, RefNode: 0 } && reading.Condition == Condition.Normal;

@@ -11,7 +11,7 @@ namespace NetAudit.Bench.Entry;
 /// <param name="Kind">What is measured or done.</param>
 /// <param name="Condition">In which condition.</param>
 /// <param name="Name">The place in full.</param>
-/// <param name="Expected">What a healthy unit shows; null when it is no DC reading against chassis.</param>
+/// <param name="Expected">What a healthy unit shows; null where no meter shows it.</param>
 public sealed record ReadingTarget(
     string At,
     string? Ref,
@@ -74,14 +74,19 @@ public sealed record ReadingTarget(
         ArgumentNullException.ThrowIfNull(next);
         ArgumentNullException.ThrowIfNull(circuit);
         var point = circuit.Amplifier!.FindPoint(next.At);
-        var plain = next.Kind == ReadingKind.Dc && next.Condition == Condition.Normal;
-        return new(
+        var target = new ReadingTarget(
             next.At,
             null,
             next.Kind,
             next.Condition,
             point?.Name ?? next.At,
-            plain && point is not null ? circuit.At(point.Node) : null
+            null
         );
+        return TypedReading.Read(target.Line("1"), circuit.Amplifier!).Readings is [var reading]
+            ? target with
+            {
+                Expected = circuit.For(reading),
+            }
+            : target;
     }
 }

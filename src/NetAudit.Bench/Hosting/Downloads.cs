@@ -26,7 +26,13 @@ internal static class Downloads
                 Html(
                     number,
                     store,
-                    job => BenchRecord.ToHtml(job, ShopDetails.Of(store), cancellation)
+                    job =>
+                        BenchRecord.ToHtml(
+                            job,
+                            ShopDetails.Of(store),
+                            store.Learning.For(job),
+                            cancellation
+                        )
                 )
         );
         app.MapGet(
@@ -39,6 +45,15 @@ internal static class Downloads
                         $"job-{number}.json"
                     )
                     : Results.NotFound()
+        );
+        app.MapGet(
+            "/files/learning.json",
+            (JobStore store) =>
+                Results.File(
+                    Encoding.UTF8.GetBytes(ShopLearningJson.ToText(store.Learning)),
+                    "application/json",
+                    "learning.json"
+                )
         );
     }
 

@@ -19,29 +19,27 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
     /// <summary>What is known now.</summary>
     public Answer Answer { get; private set; } = Answer.None;
 
-    /// <summary>Begins anew with these readings and what was complained of.</summary>
-    public void Begin(PreparedCircuit circuit, ImmutableArray<Reading> readings, string? complaint)
+    /// <summary>Begins anew with what is known now.</summary>
+    public void Begin(
+        PreparedCircuit circuit,
+        ImmutableArray<Reading> readings,
+        DiagnosisOptions known
+    )
     {
         CancellationToken token;
+        var isAny = readings.Length > 0 || known.Complaint is not null;
         lock (_turn)
         {
             _running.Cancel();
             _running.Dispose();
             _running = new CancellationTokenSource();
             token = _running.Token;
-            Answer =
-                readings.Length == 0
-                    ? Answer.None
-                    : Answer with
-                    {
-                        IsWorking = true,
-                        Problem = null,
-                    };
+            Answer = isAny ? Answer with { IsWorking = true, Problem = null } : Answer.None;
         }
-        if (readings.Length > 0 || complaint is not null)
+        if (isAny)
         {
             _ = Task.Run(
-                () => SearchAsync(circuit, readings, complaint, token),
+                () => SearchAsync(circuit, readings, known, token),
                 CancellationToken.None
             );
         }
@@ -60,7 +58,7 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
     private async Task SearchAsync(
         PreparedCircuit circuit,
         ImmutableArray<Reading> readings,
-        string? complaint,
+        DiagnosisOptions known,
         CancellationToken token
     )
     {
@@ -69,10 +67,9 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
         {
             foreach (var depth in Depths)
             {
-                var options = new DiagnosisOptions
+                var options = known with
                 {
                     MaxFaults = depth,
-                    Complaint = complaint,
                     // The first answer is not kept waiting for what to read next.
                     WithNext = depth > Depths[0],
                 };

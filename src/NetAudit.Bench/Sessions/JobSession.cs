@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using NetAudit.Bench.Circuits;
 using NetAudit.Bench.Entry;
 using NetAudit.Common;
-using NetAudit.Diagnosis;
 using NetAudit.Expectations;
 using NetAudit.Jobs;
 
@@ -87,7 +86,7 @@ public sealed class JobSession : IDisposable
 
     /// <summary>Answers a first check.</summary>
     public Diagnostic? SetCheck(string check, string answer, string note) =>
-        Do(_store.SetCheck(Job.Number, check, answer, note));
+        Do(_store.SetCheck(Job.Number, check, answer, note), search: true);
 
     /// <summary>Keeps a reading.</summary>
     public Kept AddReading(ReadingPhase phase, Reading reading)
@@ -181,15 +180,15 @@ public sealed class JobSession : IDisposable
     {
         if (Circuit?.Amplifier is not null)
         {
+            var (readings, options) = JobEvidence.Of(Job, phase, Circuit.Amplifier);
             _searches[phase]
                 .Begin(
                     Circuit,
-                    [.. Readings(phase).Select(pair => pair.Reading)],
-                    // What was complained of is no evidence about the unit as it is after the work.
-                    phase == ReadingPhase.Before
-                    && Complaints.All.Contains(Job[JobField.Complaint])
-                        ? Job[JobField.Complaint]
-                        : null
+                    readings,
+                    options with
+                    {
+                        Experience = _store.Learning.For(Job),
+                    }
                 );
         }
     }

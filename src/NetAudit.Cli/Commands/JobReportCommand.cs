@@ -37,7 +37,12 @@ internal static class JobReportCommand
                 var html = await Task.Run(
                     () =>
                         parsed.GetValue(full)
-                            ? BenchRecord.ToHtml(job, shop, cancellation)
+                            ? BenchRecord.ToHtml(
+                                job,
+                                shop,
+                                store.Learning.For(job),
+                                cancellation
+                            )
                             : OwnerReport.ToHtml(job, shop, cancellation),
                     cancellation
                 );

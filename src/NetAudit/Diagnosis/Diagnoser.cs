@@ -34,6 +34,10 @@ public sealed class Diagnoser
     /// <summary>The catalogue of single faults.</summary>
     internal FaultCatalogue Catalogue => _catalogue;
 
+    /// <summary>Share of each class of parts of all single faults, by the table of failure rates; together 1.</summary>
+    public ImmutableSortedDictionary<PartClass, double> Shares =>
+        new ExperiencedShares(_amplifier, _catalogue.Classes).Table;
+
     /// <summary>What is known of a healthy unit.</summary>
     internal HealthyUnit Healthy => _healthy;
 
@@ -86,7 +90,9 @@ public sealed class Diagnoser
         }
         var classes = Testimony.Weigh(
             _amplifier,
-            _catalogue.Classes,
+            options.Experience is { } experience
+                ? new ExperiencedShares(_amplifier, _catalogue.Classes).With(experience)
+                : _catalogue.Classes,
             options.Complaint,
             selection.Observed
         );
@@ -135,7 +141,7 @@ public sealed class Diagnoser
             ranking,
             states,
             next,
-            [.. selection.Notes, .. UnknownNotes(search)]
+            [.. selection.Notes, .. Learnt(options), .. UnknownNotes(search)]
         ) with
         {
             Observed = selection.Observed,
@@ -159,6 +165,9 @@ public sealed class Diagnoser
             LeftOut = selection.LeftOut,
             Notes = [.. selection.Notes, .. notes],
         };
+
+    private static IEnumerable<string> Learnt(DiagnosisOptions options) =>
+        options.Experience is { } experience ? [experience.Sentence()] : [];
 
     private static IEnumerable<string> UnknownNotes(FaultSearch search) =>
         search.Unknown.Count == 0

@@ -9,6 +9,9 @@ public sealed record DiagnosisOptions
     /// <summary>What the owner complains of: one of <see cref="Complaints.All"/>, or null.</summary>
     public string? Complaint { get; init; }
 
+    /// <summary>What the shop confirmed in other units of the model, or null.</summary>
+    public ShopExperience? Experience { get; init; }
+
     /// <summary>Whether to find the readings to take next.</summary>
     public bool WithNext { get; init; }
 

@@ -40,6 +40,19 @@ public sealed record ExpectedReading(Point Point, double Mean, double Sigma)
     /// <summary>Where, as a readings file takes it: the part, or the point's short name.</summary>
     public string At(Amplifier amplifier) => Across ?? Point.ShortName(amplifier);
 
+    /// <summary>Whether a value lies within the limits.</summary>
+    /// <param name="value">Volts or ohms; infinite is over-range.</param>
+    public bool Holds(double value) => value >= Low && value <= High;
+
+    /// <summary>How far a value lies from the mean in standard deviations, on the scale of its kind: levels and ohms by ratio.</summary>
+    /// <param name="value">Volts or ohms; infinite is over-range.</param>
+    public double Deviation(double value)
+    {
+        // A meter shows no sign of a level.
+        var mean = Place is { } place && Kind != ReadingKind.Ac ? place : RowScale.Of(Row, Mean);
+        return (RowScale.Of(Row, value) - mean) / Sigma;
+    }
+
     private (double Low, double High) Limits
     {
         get

@@ -22,6 +22,7 @@ public sealed partial class JobStore : IDisposable
     {
         (_database, _clock) = (database, clock);
         Path = path;
+        Learning = new ShopLearning(this);
     }
 
     /// <summary>The file.</summary>

@@ -4,6 +4,7 @@ using NetAudit.Benchmarks.Figures;
 using NetAudit.Circuits;
 using NetAudit.Diagnosis;
 using NetAudit.Expectations;
+using NetAudit.Practice;
 
 namespace NetAudit.Benchmarks.NextReadings;
 
@@ -35,7 +36,7 @@ internal static class NextReadingsCommand
                 .Order(StringComparer.Ordinal)
         )
         {
-            var bench = new SimulatedBench(AmplifierReader.Read(path).Amplifier!);
+            var bench = SimulatedBench.Prepare(AmplifierReader.Read(path).Amplifier!).Bench!;
             for (var faults = 1; faults <= counts.Length; faults++)
             {
                 foreach (var (name, choose) in Ways)

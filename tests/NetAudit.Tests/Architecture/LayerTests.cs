@@ -16,6 +16,7 @@ public sealed class LayerTests
         "Simulation",
         "Expectations",
         "Diagnosis",
+        "Practice",
         "Audits",
         "Jobs",
     ];

@@ -60,7 +60,11 @@ public sealed partial class ReportTests : IDisposable
     [Fact]
     public void BenchRecord_HoldsEveryReadingAndTheAnswer()
     {
-        var html = BenchRecord.ToHtml(Repaired(), Shop, TestContext.Current.CancellationToken);
+        var html = BenchRecord.ToHtml(
+            Repaired(),
+            Shop,
+            cancellationToken: TestContext.Current.CancellationToken
+        );
 
         Assert.Contains("taken back", html, StringComparison.Ordinal);
         Assert.Contains("What the readings say", html, StringComparison.Ordinal);

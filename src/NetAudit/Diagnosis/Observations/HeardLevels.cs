@@ -41,15 +41,14 @@ internal static class HeardLevels
         return Words.MinBy(word => Math.Abs(Of(word, floor / Inaudible)!.Value.Place - place))!;
     }
 
-    /// <summary>The complaint that a word for the character of the sound amounts to, or null.</summary>
+    /// <summary>The complaint that a word for the character of the sound, or a blown fuse, amounts to; or null.</summary>
     public static string? ComplaintOf(Reading reading) =>
-        reading.Kind != ReadingKind.Listen
-            ? null
-            : reading.Word switch
-            {
-                "noisy" => "crackles",
-                "hums" => "hums",
-                "distorted" => "distorts",
-                _ => null,
-            };
+        (reading.Kind, reading.Word) switch
+        {
+            (ReadingKind.Listen, "noisy") => "crackles",
+            (ReadingKind.Listen, "hums") => "hums",
+            (ReadingKind.Listen, "distorted") => "distorts",
+            (ReadingKind.Look, "blown") => "blows fuse",
+            _ => null,
+        };
 }

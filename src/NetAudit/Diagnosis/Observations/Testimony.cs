@@ -50,11 +50,10 @@ internal static class Testimony
         {
             var kind = observation.Kind.Name();
             pieces.Add(fault =>
-                LikelihoodTable.ObservationRatio(
-                    kind,
-                    observation.Word!,
-                    RelationOf(PartOf(fault.Part), fault, observation)
-                )
+                RelationOf(PartOf(fault.Part), fault, observation) is var about
+                && about == Relation.Elsewhere
+                    ? 1
+                    : LikelihoodTable.ObservationRatio(kind, observation.Word!, about)
             );
         }
         return [.. classes.Select(c => Weigh(c, pieces))];

@@ -25,7 +25,7 @@ internal sealed class ReadingBuilder
     {
         [ReadingKind.Tap] = ["noisy", "normal", "none", "weak"],
         [ReadingKind.Wiggle] = ["noisy", "normal"],
-        [ReadingKind.Look] = ["burnt", "bulging", "clean", "normal"],
+        [ReadingKind.Look] = ["burnt", "bulging", "loose", "cracked", "clean", "normal"],
         [ReadingKind.Listen] = ["none", "weak", "normal", "noisy", "hums", "distorted"],
     };
 

@@ -14,13 +14,21 @@ public sealed record FirstCheck(
     string Question,
     ImmutableArray<string> Answers,
     string Advice
-);
+)
+{
+    /// <summary>True for the check of a fuse.</summary>
+    public bool IsFuse { get; init; }
+}
 
 /// <summary>The first checks of an amplifier: common practice, no source.</summary>
 public static class FirstChecks
 {
     /// <summary>Longest answer or note in characters.</summary>
     public const int LongestAnswer = 2_000;
+
+    internal const string Capacitors = "capacitors";
+    internal const string Burnt = "burnt";
+    internal const string Tubes = "tubes";
 
     /// <summary>The checks for an amplifier; one for each fuse of its sheet.</summary>
     /// <param name="amplifier">The amplifier, or null when its circuit is not known.</param>
@@ -40,22 +48,22 @@ public static class FirstChecks
                 "A selector set to another voltage shifts every supply in the unit."
             ),
             new(
-                "capacitors",
+                Capacitors,
                 "Electrolytic capacitors",
                 ["look sound", "bulging", "leaking"],
-                "Replace before power is applied; write which one in the note."
+                "Replace before power is applied; name it in the note (C5), and it is weighed."
             ),
             new(
-                "burnt",
+                Burnt,
                 "Burnt or discoloured parts",
                 ["none", "found"],
-                "Write which part in the note: it is where current went, and not always where the fault is."
+                "Name the part in the note (R12), and it is weighed: it is where current went, and not always where the fault is."
             ),
             new(
-                "tubes",
+                Tubes,
                 "Tubes and their sockets",
                 ["seated and whole", "loose", "cracked or white inside", "one missing"],
-                "A white getter means that air got in: the tube is finished."
+                "Name the tube in the note (V3), and it is weighed. A white getter means that air got in: the tube is finished."
             ),
         ];
 
@@ -78,14 +86,20 @@ public static class FirstChecks
                 rating is null
                     ? "Fit the maker's value. A blown fuse is a symptom: find what blew it first."
                     : $"Fit {rating} and nothing else. A blown fuse is a symptom: find what blew it first."
-            );
+            )
+            {
+                IsFuse = true,
+            };
         }
         yield return new FirstCheck(
             "mains-fuse",
             "Mains fuse, against the value printed on the unit",
             ["rated value, whole", "blown", "another value fitted", "bridged"],
             "Fit the value printed on the unit and nothing else. A blown fuse is a symptom: find what blew it first."
-        );
+        )
+        {
+            IsFuse = true,
+        };
     }
 
     private static string? Rating(double? amps, string? speed) =>

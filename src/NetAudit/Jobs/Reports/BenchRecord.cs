@@ -14,10 +14,12 @@ public static class BenchRecord
     /// <summary>The file's text.</summary>
     /// <param name="job">The job.</param>
     /// <param name="shop">The shop.</param>
+    /// <param name="experience">What the shop confirmed in other units of the model, or null.</param>
     /// <param name="cancellationToken">Stops the work.</param>
     public static string ToHtml(
         Job job,
         ShopDetails shop,
+        ShopExperience? experience = null,
         CancellationToken cancellationToken = default
     )
     {
@@ -30,7 +32,7 @@ public static class BenchRecord
         Intake(html, view);
         Checks(html, view);
         Readings(html, view, ReadingPhase.Before, "Readings before the work");
-        Answer(html, view, cancellationToken);
+        Answer(html, view.Answer(experience, cancellationToken));
         Steps(html, job);
         Readings(html, view, ReadingPhase.After, "Readings after the work");
         PriceTable.Write(html, job, shop);
@@ -116,10 +118,10 @@ public static class BenchRecord
                         kept.Ref.Length > 0 ? $"{kept.At} to {kept.Ref}" : kept.At,
                         $"{kept.Kind} {kept.Condition}".Trim(),
                         kept.Value,
-                        expected is null ? "" : MeterText.Volts(expected.Mean),
+                        expected is null ? "" : reading!.Show(expected.Mean),
                         expected is null
                             ? ""
-                            : $"{MeterText.Volts(expected.Low)} to {MeterText.Volts(expected.High)}",
+                            : $"{reading!.Show(expected.Low)} to {reading.Show(expected.High)}",
                         kept.TakenBack ? "taken back" : Stands(reading?.IsWithin),
                         Time(kept.Taken),
                     }
@@ -136,18 +138,16 @@ public static class BenchRecord
             _ => "",
         };
 
-    private static void Answer(HtmlPage html, JobView view, CancellationToken cancellationToken)
+    private static void Answer(HtmlPage html, DiagnosisResult? result)
     {
-        if (view.Answer(cancellationToken) is not { } result)
+        if (result is null)
         {
             return;
         }
         html.Text("h2", "What the readings say");
         html.Text(
             "p",
-            result.Readings.IsEmpty
-                ? "Nothing that could be weighed."
-                : VerdictWords.Sentence(result)
+            result.IsEmpty ? "Nothing that could be weighed." : VerdictWords.Sentence(result)
         );
         html.List(
             "ol",

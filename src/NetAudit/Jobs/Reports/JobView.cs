@@ -10,17 +10,22 @@ internal sealed record JudgedReading(JobReading Kept, Reading? Reading, Expected
 {
     /// <summary>True within the limits, false out of them, null when there are none.</summary>
     public bool? IsWithin =>
-        Reading is { Kind: ReadingKind.Dc, RefNode: 0 } reading
-        && reading.Condition == Condition.Normal
-        && Expected is { } expected
-            ? reading.Value >= expected.Low && reading.Value <= expected.High
+        Reading is { } reading && Expected is { } expected ? expected.Holds(reading.Value) : null;
+
+    /// <summary>Readings of the same are of one place, taken anew.</summary>
+    public object? Place =>
+        Reading is { } reading
+            ? (reading.Kind, reading.Node, reading.RefNode, reading.Condition)
             : null;
+
+    /// <summary>Any value of the reading, with its unit.</summary>
+    public string Show(double value) => ReadingWords.Value(Reading!.Kind, value);
 }
 
 /// <summary>What reports need of a job beside its record: the circuit read, and every reading judged.</summary>
 internal sealed class JobView
 {
-    private readonly Dictionary<int, ExpectedReading> _expected = [];
+    private readonly HealthyForecast? _healthy;
 
     public JobView(Job job, CancellationToken cancellationToken)
     {
@@ -28,10 +33,7 @@ internal sealed class JobView
         Amplifier = job.Circuit?.Read(cancellationToken).Amplifier;
         if (Amplifier is { } amplifier)
         {
-            foreach (var reading in Expectation.Of(amplifier, cancellationToken).Readings)
-            {
-                _expected.TryAdd(reading.Point.Node, reading);
-            }
+            _healthy = HealthyForecast.Prepare(amplifier, cancellationToken).Forecast;
         }
         Checks = FirstChecks.Of(Amplifier);
     }
@@ -61,23 +63,34 @@ internal sealed class JobView
                     return new JudgedReading(
                         kept,
                         reading,
-                        reading is null ? null : _expected.GetValueOrDefault(reading.Node)
+                        reading is null ? null : _healthy?.Of(reading)
                     );
                 }),
         ];
     }
 
-    /// <summary>The answer to the readings before the work; null without a circuit or readings.</summary>
-    public DiagnosisResult? Answer(CancellationToken cancellationToken)
+    /// <summary>The answer to everything known before the work; null without a circuit or anything to go by.</summary>
+    public DiagnosisResult? Answer(
+        ShopExperience? experience,
+        CancellationToken cancellationToken
+    )
     {
-        var readings = Readings(ReadingPhase.Before)
-            .Select(r => r.Reading)
-            .OfType<Reading>()
-            .ToArray();
-        return Amplifier is null || readings.Length == 0
+        if (Amplifier is not { } amplifier)
+        {
+            return null;
+        }
+        var (readings, options) = JobEvidence.Of(Job, ReadingPhase.Before, amplifier);
+        return readings.IsEmpty && options.Complaint is null
             ? null
             : Diagnoser
-                .Prepare(Amplifier, cancellationToken)
-                .Diagnoser?.Diagnose(readings, cancellationToken: cancellationToken);
+                .Prepare(amplifier, cancellationToken)
+                .Diagnoser?.Diagnose(
+                    readings,
+                    options with
+                    {
+                        Experience = experience,
+                    },
+                    cancellationToken
+                );
     }
 }

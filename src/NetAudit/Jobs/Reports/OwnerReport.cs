@@ -1,6 +1,6 @@
 using System.Globalization;
 using NetAudit.Circuits;
-using NetAudit.Common;
+using NetAudit.Expectations;
 using NetAudit.Jobs.Reports;
 
 namespace NetAudit.Jobs;
@@ -136,10 +136,10 @@ public static class OwnerReport
         {
             var later = after
                 .Where(reading => reading.IsWithin is not null)
-                .ToLookup(reading => reading.Reading!.Node);
+                .ToLookup(reading => reading.Place);
             return before
                 .Where(reading => reading.IsWithin is not null)
-                .GroupBy(reading => reading.Reading!.Node)
+                .GroupBy(reading => reading.Place)
                 .Select(place => place.Last())
                 .Where(reading => reading.IsWithin == false)
                 .Take(MostRows)
@@ -149,11 +149,11 @@ public static class OwnerReport
                         new[]
                         {
                             Place(amplifier, reading),
-                            Volts(reading.Reading!.Value),
-                            later[reading.Reading.Node].LastOrDefault() is { } now
-                                ? Volts(now.Reading!.Value)
+                            Shown(reading, reading.Reading!.Value),
+                            later[reading.Place].LastOrDefault() is { } now
+                                ? Shown(now, now.Reading!.Value)
                                 : "not measured",
-                            $"{Volts(reading.Expected!.Low)} to {Volts(reading.Expected.High)}",
+                            $"{Shown(reading, reading.Expected!.Low)} to {Shown(reading, reading.Expected.High)}",
                         }
                     )
                 );
@@ -161,10 +161,19 @@ public static class OwnerReport
 
         private static string Place(Amplifier amplifier, JudgedReading reading) =>
             amplifier.StageOfNode(reading.Reading!.Node) is { } stage
-                ? $"{stage.Name} ({reading.Kept.At})"
-                : reading.Kept.At;
+                ? $"{stage.Name} ({reading.Kept.At}{Kind(reading.Reading)})"
+                : reading.Kept.At + Kind(reading.Reading);
 
-        private static string Volts(double volts) =>
-            double.IsInfinity(volts) ? "over range" : $"{MeterText.Volts(volts)} V";
+        private static string Kind(Reading reading) =>
+            reading.Kind switch
+            {
+                ReadingKind.Ac => ", test signal",
+                ReadingKind.Ohms => ", resistance",
+                _ when reading.Condition != Condition.Normal => $", {reading.Condition}",
+                _ => "",
+            };
+
+        private static string Shown(JudgedReading reading, double value) =>
+            double.IsInfinity(value) ? "over range" : reading.Show(value);
     }
 }

@@ -1,5 +1,6 @@
 using NetAudit.Circuits;
 using NetAudit.Diagnosis;
+using NetAudit.Expectations;
 
 namespace NetAudit.Jobs.Reports;
 
@@ -43,15 +44,15 @@ internal static class PlainWords
         }
         var found =
             outBefore == 0
-                ? $"We measured {Voltages(allBefore)} inside the unit; all lay where a sound unit has them."
-                : $"We measured {Voltages(allBefore)} inside the unit; {Number(outBefore)} lay outside what a sound unit shows.";
+                ? $"We measured {Values(before, allBefore)} inside the unit; all lay where a sound unit has them."
+                : $"We measured {Values(before, allBefore)} inside the unit; {Number(outBefore)} lay outside what a sound unit shows.";
         return (allAfter, outAfter) switch
         {
             (0, _) => found,
             (_, 0) =>
-                $"{found} After the work we measured {Voltages(allAfter)}; all are as they should be.",
+                $"{found} After the work we measured {Values(after, allAfter)}; all are as they should be.",
             _ =>
-                $"{found} After the work we measured {Voltages(allAfter)}; {Number(outAfter)} still lie outside.",
+                $"{found} After the work we measured {Values(after, allAfter)}; {Number(outAfter)} still lie outside.",
         };
     }
 
@@ -60,13 +61,19 @@ internal static class PlainWords
         // A place read twice counts once, as it was read last.
         var judged = readings
             .Where(reading => reading.IsWithin is not null)
-            .GroupBy(reading => reading.Reading!.Node)
+            .GroupBy(reading => reading.Place)
             .Select(place => place.Last())
             .ToArray();
         return (judged.Count(reading => reading.IsWithin == false), judged.Length);
     }
 
-    private static string Voltages(int count) => count == 1 ? "one voltage" : $"{count} voltages";
+    private static string Values(IEnumerable<JudgedReading> readings, int count)
+    {
+        var noun = readings.All(r => r.IsWithin is null || r.Reading!.Kind != ReadingKind.Ohms)
+            ? "voltage"
+            : "value";
+        return count == 1 ? $"one {noun}" : $"{count} {noun}s";
+    }
 
     private static string Number(int count) => count == 1 ? "one" : $"{count}";
 

@@ -65,7 +65,9 @@ internal static class JobSearch
         ];
     }
 
-    private static string Field(string name) =>
+    /// <summary>A field of the job of the row, as an expression; empty when it was never written.</summary>
+    /// <param name="name">Its name: a constant of this program.</param>
+    public static string Field(string name) =>
         $"coalesce((SELECT content FROM field WHERE job = job.number AND name = '{name}'), '')";
 
     private static string Escaped(string word) =>

@@ -4,32 +4,36 @@ using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
 using NetAudit.Expectations.Scenes;
 
-namespace NetAudit.Benchmarks.NextReadings;
+namespace NetAudit.Practice;
 
 /// <summary>
-/// A unit with drawn spreads and faults on which any reading can be taken: by our own solver, whose agreement with ngspice is measured
-/// elsewhere, since the readings are not known beforehand.
+/// A unit with drawn spreads and faults on which any reading can be taken, by our own solver. What is drawn depends on the seed and on what
+/// it is drawn for, never on the order in which readings are taken. Not thread-safe.
 /// </summary>
 internal sealed class SimulatedUnit(
     HealthyUnit healthy,
     FaultSet faults,
     double[] logValues,
-    Dictionary<string, double> amounts,
-    Random random
+    int seed
 )
 {
-    private readonly double[] gains = [Uniform(random), Uniform(random), Uniform(random)];
-
     /// <summary>What is wrong with it.</summary>
     public FaultSet Faults => faults;
 
-    /// <summary>Takes a reading: a value with the meter's errors, or a word; null when the unit does not settle.</summary>
+    /// <summary>The faults with their values.</summary>
+    public IEnumerable<Fault> Named =>
+        faults.Members.Select((member, i) => SuspectNames.Primary(member, logValues[i]));
+
+    /// <summary>Takes a reading: a value with the meter's errors, or a word; null when nothing can be said.</summary>
     public Reading? Take(Reading reading)
     {
-        var (scene, _) = healthy.Scenes.Find(reading.Condition);
-        return reading.Kind == ReadingKind.Listen
-            ? Listen(reading, scene!)
-            : Measure(reading, scene!);
+        if (healthy.Scenes.Find(reading.Condition).Scene is not { } scene)
+        {
+            return null;
+        }
+        return reading.Kind == ReadingKind.Listen ? Listen(reading, scene)
+            : reading.IsMeasured ? Measure(reading, scene)
+            : null;
     }
 
     /// <summary>Whether the faults move some voltage or level by three standard deviations of healthy units.</summary>
@@ -55,23 +59,28 @@ internal sealed class SimulatedUnit(
         {
             return reading with { Value = double.PositiveInfinity };
         }
-        value *= 1 + accuracy.OfReading * gains[(int)reading.Kind];
+        value *= 1 + accuracy.OfReading * Uniform($"gain {reading.Kind}");
         var step = accuracy.CountSize(value);
-        value += accuracy.Counts * step * Uniform(random);
+        value += accuracy.Counts * step * Uniform($"counts {PlaceOf(reading)}");
         value = Math.Round(value / step) * step;
         return reading with { Value = reading.Kind == ReadingKind.Dc ? value : Math.Max(0, value) };
     }
 
     private Reading? Listen(Reading reading, Scene scene)
     {
+        if (healthy.Loudspeaker < 0)
+        {
+            return null;
+        }
         var level = healthy.LevelIn(scene, healthy.Loudspeaker, CancellationToken.None);
         var row = Row.Heard(healthy.Loudspeaker, RowScale.NoiseFloor);
-        if (Place(scene, row) is not { } place)
+        if (!(level > RowScale.NoiseFloor) || Place(scene, row) is not { } place)
         {
             return null;
         }
         // An ear hears 3 dB; the words part where the table of words puts the middle between them.
-        var heard = RowScale.Value(row, place) / level * Math.Exp(0.35 * Uniform(random));
+        var ear = Math.Exp(0.35 * Uniform($"ear {reading.Condition}"));
+        var heard = RowScale.Value(row, place) / level * ear;
         string[] words = ["none", "weak", "normal"];
         var word = words.MinBy(w =>
         {
@@ -88,14 +97,13 @@ internal sealed class SimulatedUnit(
         var drawn = new double[predictor.Deviations];
         for (var term = 0; term < predictor.Terms; term++)
         {
-            var name = predictor.TermNames[term];
-            if (!amounts.TryGetValue(name, out drawn[term]))
-            {
-                amounts.Add(name, drawn[term] = Normal(random));
-            }
+            drawn[term] = Normal(predictor.TermNames[term]);
         }
         var start = healthy.VoltsIn(scene, CancellationToken.None);
-        if (!circuit.Solve(faults, logValues, drawn, start, CancellationToken.None))
+        if (
+            start is null
+            || !circuit.Solve(faults, logValues, drawn, start, CancellationToken.None)
+        )
         {
             return null;
         }
@@ -103,9 +111,26 @@ internal sealed class SimulatedUnit(
         return double.IsNaN(predictor.Mean[0]) ? null : predictor.Mean[0];
     }
 
-    private static double Uniform(Random random) => 2 * random.NextDouble() - 1;
+    private static string PlaceOf(Reading reading) =>
+        $"{reading.Kind} {reading.Node} {reading.RefNode} {reading.Condition}";
 
-    private static double Normal(Random random) =>
-        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble()))
-        * Math.Cos(2 * Math.PI * random.NextDouble());
+    private double Uniform(string what) => 2 * Generator(what).NextDouble() - 1;
+
+    private double Normal(string what)
+    {
+        var random = Generator(what);
+        return Math.Sqrt(-2 * Math.Log(1 - random.NextDouble()))
+            * Math.Cos(2 * Math.PI * random.NextDouble());
+    }
+
+    // A generator of its own for each thing that is drawn. The hash is FNV-1a: the same on every machine and in every run.
+    private Random Generator(string what)
+    {
+        var hash = unchecked(2166136261u ^ (uint)seed);
+        foreach (var c in what)
+        {
+            hash = unchecked((hash ^ c) * 16777619u);
+        }
+        return new Random((int)hash);
+    }
 }

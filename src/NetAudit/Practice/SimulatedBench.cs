@@ -6,28 +6,19 @@ using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
 using NetAudit.Simulation;
 
-namespace NetAudit.Benchmarks.NextReadings;
+namespace NetAudit.Practice;
 
-/// <summary>Draws units of one circuit with faults as often as the catalogue says, and the complaints that come with them.</summary>
+/// <summary>
+/// Draws units of one circuit with faults as often as the catalogue says, and the complaints that come with them. Not thread-safe.
+/// </summary>
 internal sealed class SimulatedBench
 {
-    private readonly HealthyUnit healthy;
-    private readonly List<(Row Row, double Expected, double Sigma)> points = [];
+    private readonly HealthyUnit _healthy;
+    private readonly List<(Row Row, double Expected, double Sigma)> _points = [];
 
-    public SimulatedBench(Amplifier amplifier)
+    private SimulatedBench(Amplifier amplifier, Diagnoser diagnoser)
     {
-        Amplifier = amplifier;
-        var (diagnoser, reason) = Diagnoser.Prepare(amplifier);
-        Diagnoser = diagnoser ?? throw new InvalidOperationException(reason);
-        var compiled = CompiledCircuit.Compile(amplifier.Circuit);
-        var workspace = new Workspace(compiled);
-        workspace.Solve([]);
-        healthy = new(
-            amplifier,
-            compiled,
-            SpreadModelBuilder.Build(amplifier, compiled),
-            workspace.Volts.ToArray()
-        );
+        (Amplifier, Diagnoser, _healthy) = (amplifier, diagnoser, diagnoser.Healthy);
         FindPoints();
     }
 
@@ -35,14 +26,30 @@ internal sealed class SimulatedBench
 
     public Diagnoser Diagnoser { get; }
 
+    /// <summary>The bench of an amplifier, or null with the reason.</summary>
+    public static (SimulatedBench? Bench, string? Reason) Prepare(
+        Amplifier amplifier,
+        CancellationToken cancellationToken = default
+    )
+    {
+        var (diagnoser, reason) = Diagnoser.Prepare(amplifier, cancellationToken);
+        return (diagnoser is null ? null : new(amplifier, diagnoser), reason);
+    }
+
     /// <summary>A unit with that many faults, each of which some voltage or level shows.</summary>
-    public SimulatedUnit Draw(int count, Random random)
+    public SimulatedUnit Draw(
+        int count,
+        Random random,
+        CancellationToken cancellationToken = default
+    )
     {
         while (true)
         {
+            cancellationToken.ThrowIfCancellationRequested();
             var chosen = Enumerable.Range(0, count).Select(_ => DrawFault(random)).ToArray();
             if (
-                chosen.All(f => Unit([f], random).IsVisible(points)) && Together(chosen) is not null
+                chosen.All(f => Unit([f], random).IsVisible(_points))
+                && Together(chosen) is not null
             )
             {
                 return Unit(chosen, random);
@@ -63,27 +70,27 @@ internal sealed class SimulatedBench
                 })
             )
             .ToArray();
+        return Complaints.All[Drawn(weights, random)];
+    }
+
+    private (FaultClass Class, double LogValue) DrawFault(Random random)
+    {
+        var classes = Diagnoser.Catalogue.Classes;
+        var chosen = classes[Drawn([.. classes.Select(c => c.Share)], random)];
+        var range = chosen.Range;
+        var value = Math.Log(range.Low) + random.NextDouble() * range.LogWidth;
+        return (chosen, range.IsContinuous ? value : Math.Log(range.Grid[0]));
+    }
+
+    private static int Drawn(double[] weights, Random random)
+    {
         var at = random.NextDouble() * weights.Sum();
         var chosen = 0;
         while ((at -= weights[chosen]) > 0 && chosen < weights.Length - 1)
         {
             chosen++;
         }
-        return Complaints.All[chosen];
-    }
-
-    private (FaultClass Class, double LogValue) DrawFault(Random random)
-    {
-        var classes = Diagnoser.Catalogue.Classes;
-        var at = random.NextDouble() * classes.Sum(c => c.Share);
-        var chosen = 0;
-        while ((at -= classes[chosen].Share) > 0 && chosen < classes.Length - 1)
-        {
-            chosen++;
-        }
-        var range = classes[chosen].Range;
-        var value = Math.Log(range.Low) + random.NextDouble() * range.LogWidth;
-        return (classes[chosen], range.IsContinuous ? value : Math.Log(range.Grid[0]));
+        return chosen;
     }
 
     private static FaultSet? Together((FaultClass Class, double LogValue)[] faults)
@@ -110,13 +117,13 @@ internal sealed class SimulatedBench
         [
             .. set.Members.Select(m => faults.First(f => f.Class.Index == m.Index).LogValue),
         ];
-        return new(healthy, set, values, [], random);
+        return new(_healthy, set, values, random.Next());
     }
 
     private void FindPoints()
     {
-        var normal = healthy.Scenes.Normal;
-        var volts = healthy.VoltsIn(normal, CancellationToken.None)!;
+        var normal = _healthy.Scenes.Normal;
+        var volts = _healthy.VoltsIn(normal, CancellationToken.None)!;
         ReadingKind[] kinds = normal.Signal is null
             ? [ReadingKind.Dc]
             : [ReadingKind.Dc, ReadingKind.Ac];
@@ -124,10 +131,10 @@ internal sealed class SimulatedBench
         Row[] rows =
         [
             .. kinds.SelectMany(kind =>
-                nodes.Select(n => Row.Of(healthy.Meter, kind, n, 0, volts[n]))
+                nodes.Select(n => Row.Of(_healthy.Meter, kind, n, 0, volts[n]))
             ),
         ];
-        var circuit = healthy.Circuit(normal, [.. rows]);
+        var circuit = _healthy.Circuit(normal, [.. rows]);
         circuit.Solve(FaultSet.Healthy, [], [], volts, CancellationToken.None);
         circuit.Predictor.Read(0);
         for (var i = 0; i < rows.Length; i++)
@@ -136,7 +143,7 @@ internal sealed class SimulatedBench
                 i * circuit.Predictor.Width,
                 circuit.Predictor.Width
             );
-            var own = healthy.Meter.OwnSigma(
+            var own = _healthy.Meter.OwnSigma(
                 rows[i],
                 RowScale.Value(rows[i], circuit.Predictor.Mean[i])
             );
@@ -145,7 +152,7 @@ internal sealed class SimulatedBench
             {
                 variance += d * d;
             }
-            points.Add((rows[i], circuit.Predictor.Mean[i], Math.Sqrt(variance)));
+            _points.Add((rows[i], circuit.Predictor.Mean[i], Math.Sqrt(variance)));
         }
     }
 }

@@ -1,0 +1,80 @@
+using NetAudit.Circuits;
+using NetAudit.Expectations;
+
+namespace NetAudit.Jobs;
+
+/// <summary>
+/// Answers to the first checks as observations that can be weighed. What was seen counts at the parts that the note names; what was looked
+/// at and found sound counts at every part of its class. Answers about lead, earth and selector accuse no part and only warn.
+/// </summary>
+public static class CheckEvidence
+{
+    private const string Blown = "blown";
+    private const string Sound = "clean";
+
+    /// <summary>What a look at a named part shows, by check and answer; the words of readings.</summary>
+    private static readonly Dictionary<(string Check, string Answer), string> AtNamedParts = new()
+    {
+        [(FirstChecks.Capacitors, "bulging")] = "bulging",
+        [(FirstChecks.Capacitors, "leaking")] = "bulging",
+        [(FirstChecks.Burnt, "found")] = "burnt",
+        [(FirstChecks.Tubes, "loose")] = "loose",
+        [(FirstChecks.Tubes, "cracked or white inside")] = "cracked",
+    };
+
+    /// <summary>The observations.</summary>
+    public static IEnumerable<Reading> Of(Job job, Amplifier amplifier)
+    {
+        ArgumentNullException.ThrowIfNull(job);
+        ArgumentNullException.ThrowIfNull(amplifier);
+        var checks = FirstChecks.Of(amplifier);
+        return job.Checks.SelectMany(answer =>
+            checks.FirstOrDefault(check => check.Key == answer.Check) is { } check
+                ? Of(check, answer, amplifier)
+                : []
+        );
+    }
+
+    private static IEnumerable<Reading> Of(FirstCheck check, CheckAnswer given, Amplifier amplifier)
+    {
+        if (check.IsFuse)
+        {
+            return given.Answer == Blown ? [Look(check.Question, null, Blown)] : [];
+        }
+        if (AtNamedParts.TryGetValue((check.Key, given.Answer), out var word))
+        {
+            return Named(given.Note, amplifier).Select(part => Look(part.Name, part.Name, word));
+        }
+        PartClass? whole =
+            given.Answer != check.Answers[0] ? null
+            : check.Key == FirstChecks.Capacitors ? PartClass.Electrolytic
+            : check.Key == FirstChecks.Tubes ? PartClass.Tube
+            : null;
+        return amplifier
+            .Parts.Where(part => part.Class == whole)
+            .Select(part => Look(part.Name, part.Name, Sound));
+    }
+
+    /// <summary>Parts that a note names.</summary>
+    private static IEnumerable<Part> Named(string note, Amplifier amplifier) =>
+        note.Split([' ', ',', ';', '.', ':', '(', ')', '/', '\t', '\r', '\n'])
+            .Where(word => word.Length > 0)
+            .Select(amplifier.FindPart)
+            .OfType<Part>()
+            .Distinct();
+
+    private static Reading Look(string at, string? part, string word) =>
+        new(
+            at,
+            -1,
+            ReadingKind.Look,
+            double.NaN,
+            word,
+            part,
+            Ref: null,
+            RefNode: 0,
+            Condition.Normal,
+            Note: "first checks",
+            default
+        );
+}
