@@ -182,14 +182,7 @@ public sealed class JobSession : IDisposable
         {
             var (readings, options) = JobEvidence.Of(Job, phase, Circuit.Amplifier);
             _searches[phase]
-                .Begin(
-                    Circuit,
-                    readings,
-                    options with
-                    {
-                        Experience = _store.Learning.For(Job),
-                    }
-                );
+                .Begin(Circuit, readings, options with { Experience = _store.Learning.For(Job) });
         }
     }
 

@@ -37,12 +37,7 @@ internal static class JobReportCommand
                 var html = await Task.Run(
                     () =>
                         parsed.GetValue(full)
-                            ? BenchRecord.ToHtml(
-                                job,
-                                shop,
-                                store.Learning.For(job),
-                                cancellation
-                            )
+                            ? BenchRecord.ToHtml(job, shop, store.Learning.For(job), cancellation)
                             : OwnerReport.ToHtml(job, shop, cancellation),
                     cancellation
                 );

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using NetAudit.Circuits;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Evidence;

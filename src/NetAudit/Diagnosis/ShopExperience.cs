@@ -11,10 +11,7 @@ namespace NetAudit.Diagnosis;
 /// </summary>
 /// <param name="Model">The model.</param>
 /// <param name="Causes">Confirmed causes by class of the part.</param>
-public sealed record ShopExperience(
-    string Model,
-    ImmutableSortedDictionary<PartClass, int> Causes
-)
+public sealed record ShopExperience(string Model, ImmutableSortedDictionary<PartClass, int> Causes)
 {
     /// <summary>K: the table counts as much as this many closed jobs (common practice, no source).</summary>
     public const double JobsOfTheTable = 20;

@@ -4,7 +4,6 @@ using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Observations;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
-using NetAudit.Simulation;
 
 namespace NetAudit.Practice;
 

@@ -184,7 +184,9 @@ public sealed class ViewTests : IDisposable
         Assert.Contains(
             images,
             image =>
-                image.GetAttribute("alt")!.Contains("Tone network 76.6 mV", StringComparison.Ordinal)
+                image
+                    .GetAttribute("alt")!
+                    .Contains("Tone network 76.6 mV", StringComparison.Ordinal)
         );
     }
 }

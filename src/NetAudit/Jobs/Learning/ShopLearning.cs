@@ -79,9 +79,6 @@ public sealed class ShopLearning
         {
             _circuits[key] = amplifier = _store.Circuit(key)?.Read().Amplifier;
         }
-        return closed.Cause with
-        {
-            Class = amplifier?.FindPart(closed.Cause.Part.Trim())?.Class,
-        };
+        return closed.Cause with { Class = amplifier?.FindPart(closed.Cause.Part.Trim())?.Class };
     }
 }

@@ -45,7 +45,10 @@ public static class ShopLearningJson
                 json.WriteString("model", cause.Model);
                 json.WriteString("part", cause.Part);
                 json.WriteString("mode", cause.Mode);
-                json.WriteString("class", cause.Class is { } partClass ? EnumName.Of(partClass) : null);
+                json.WriteString(
+                    "class",
+                    cause.Class is { } partClass ? EnumName.Of(partClass) : null
+                );
                 json.WriteEndObject();
             }
             json.WriteEndArray();

@@ -70,10 +70,7 @@ internal sealed class JobView
     }
 
     /// <summary>The answer to everything known before the work; null without a circuit or anything to go by.</summary>
-    public DiagnosisResult? Answer(
-        ShopExperience? experience,
-        CancellationToken cancellationToken
-    )
+    public DiagnosisResult? Answer(ShopExperience? experience, CancellationToken cancellationToken)
     {
         if (Amplifier is not { } amplifier)
         {
