@@ -5,9 +5,11 @@ namespace NetAudit.Common;
 /// <summary>Collects what is wrong with one source text, and supplies the source line of each place.</summary>
 internal sealed class DiagnosticList(string text)
 {
-    private readonly string[] lines = text.ReplaceLineEndings("\n").Split('\n');
     private readonly ImmutableArray<Diagnostic>.Builder found =
         ImmutableArray.CreateBuilder<Diagnostic>();
+
+    /// <summary>The text's lines.</summary>
+    public SourceLines Lines { get; } = new(text);
 
     public bool HasErrors => found.Any(diagnostic => diagnostic.Severity == Severity.Error);
 
@@ -17,8 +19,5 @@ internal sealed class DiagnosticList(string text)
         Add(Severity.Error, where, message, mend);
 
     public void Add(Severity severity, SourceSpan where, string message, string? mend) =>
-        found.Add(new Diagnostic(severity, where, message, mend, Line(where)));
-
-    private string? Line(SourceSpan where) =>
-        where.Line >= 1 && where.Line <= lines.Length ? lines[where.Line - 1] : null;
+        found.Add(new Diagnostic(severity, where, message, mend, Lines.Line(where.Line)));
 }

@@ -48,7 +48,12 @@ internal sealed class Elaborator
         if (state.Elements.Count == 0 && !state.Diagnostics.HasErrors)
         {
             state.Diagnostics.Add(
-                new Diagnostic(Severity.Error, null, "the netlist has no elements")
+                new Diagnostic(
+                    Severity.Error,
+                    new SourceSpan(file.Name, 1, 1),
+                    "the netlist has no elements",
+                    "the first line is the title; write one element a line below it, as R1 a 0 1k"
+                )
             );
         }
         var circuit = state.Diagnostics.HasErrors ? null : Build(file, top);

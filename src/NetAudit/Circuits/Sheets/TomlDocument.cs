@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using NetAudit.Common;
-using Tomlyn.Parsing;
 using Tomlyn.Syntax;
 using SourceSpan = NetAudit.Common.SourceSpan;
 
@@ -29,7 +28,7 @@ internal sealed class TomlDocument
         out bool sound
     )
     {
-        var document = SyntaxParser.Parse(text, file, validate: false);
+        var document = TomlSyntax.Parse(text, file, diagnostics);
         var lastLine = -1;
         foreach (var message in document.Diagnostics)
         {

@@ -8,11 +8,16 @@ namespace NetAudit.Expectations;
 internal sealed class CsvCells : IDisposable
 {
     private readonly CsvReader csv;
+    private readonly string text;
     private readonly string file;
+    private readonly SourceLines lines;
+    private int position;
 
-    public CsvCells(string text, string file)
+    public CsvCells(string text, string file, SourceLines lines)
     {
+        this.text = text;
         this.file = file;
+        this.lines = lines;
         Separator = SeparatorOf(text);
         csv = CsvReader.FromText(
             text,
@@ -20,7 +25,6 @@ internal sealed class CsvCells : IDisposable
             {
                 Separator = Separator,
                 HasHeader = false,
-                TrackLineNumbers = true,
                 AllowLineBreaksInQuotes = true,
             }
         );
@@ -36,27 +40,24 @@ internal sealed class CsvCells : IDisposable
             return null;
         }
         var raw = Encoding.UTF8.GetString(csv.RawRecord);
+        var start = Math.Max(position, text.IndexOf(raw, position, StringComparison.Ordinal));
+        position = Math.Min(text.Length, start + raw.Length);
         var cells = new List<Cell>(csv.FieldCount);
         var at = 0;
         for (var i = 0; i < csv.FieldCount; i++)
         {
             var end = FieldEnd(raw, at);
-            var text = csv.GetString(i).Trim();
+            var field = csv.GetString(i).Trim();
             // The caret goes under the text itself, past an opening quote or blanks.
             var lead = raw.AsSpan(at, end - at).IndexOfAnyExcept(' ', '\t', '"');
-            var column = at + Math.Max(0, lead) + 1;
-            cells.Add(
-                new Cell(
-                    text,
-                    new SourceSpan(file, (int)csv.LineNumber, column, Math.Max(1, text.Length))
-                )
-            );
+            var place = Math.Min(text.Length, start + at + Math.Max(0, lead));
+            cells.Add(new Cell(field, lines.SpanAt(file, place, field.Length)));
             at = Math.Min(end + 1, raw.Length);
         }
         if (raw.Count(c => c == '"') % 2 != 0)
         {
             diagnostics.Error(
-                new SourceSpan(file, (int)csv.LineNumber, 1),
+                lines.SpanAt(file, start, 1),
                 "a quote in this line is not closed",
                 "close it, or write a quote inside a field twice"
             );

@@ -40,7 +40,7 @@ public static class ReadingsAppender
             else
             {
                 var diagnostics = new DiagnosticList(text);
-                using var csv = new CsvCells(text, path);
+                using var csv = new CsvCells(text, path, diagnostics.Lines);
                 if (
                     csv.Next(diagnostics) is not { Count: > 0 } first
                     || ReadingsHeader.Read(first, diagnostics) is not { } header

@@ -47,7 +47,7 @@ public static class ReadingsFile
         text = text.TrimStart('\uFEFF');
         var diagnostics = new DiagnosticList(text);
         var readings = ImmutableArray.CreateBuilder<Reading>();
-        using var csv = new CsvCells(text, fileName);
+        using var csv = new CsvCells(text, fileName, diagnostics.Lines);
         if (csv.Next(diagnostics) is not { Count: > 0 } first)
         {
             if (!diagnostics.HasErrors)

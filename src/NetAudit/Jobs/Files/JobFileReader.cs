@@ -5,7 +5,7 @@ using NetAudit.Common;
 
 namespace NetAudit.Jobs.Files;
 
-/// <summary>Reads one JSON object of a job file; what does not fit is a <see cref="FormatException"/> with the key's name.</summary>
+/// <summary>Reads one JSON object of a job file; what does not fit is a <see cref="JobFormatException"/> with the key's name and place.</summary>
 internal readonly struct JobFileReader
 {
     private readonly JsonElement _element;
@@ -14,7 +14,7 @@ internal readonly struct JobFileReader
     {
         if (element.ValueKind != JsonValueKind.Object)
         {
-            throw new FormatException("an object was expected");
+            throw new JobFormatException("an object was expected", element);
         }
         _element = element;
     }
@@ -26,16 +26,16 @@ internal readonly struct JobFileReader
 
     public string Text(string key, int longest = JobFields.LongestText)
     {
-        var text = Value(key, JsonValueKind.String).GetString()!;
+        var text = TextOf(key);
         return text.Length <= longest
             ? text
-            : throw new FormatException($"\"{key}\" has more than {longest} characters");
+            : throw Wrong(key, $"has more than {longest} characters");
     }
 
     public long Number(string key) =>
         Value(key, JsonValueKind.Number).TryGetInt64(out var number) && number >= 0
             ? number
-            : throw new FormatException($"\"{key}\" is no whole number");
+            : throw Wrong(key, "is no whole number");
 
     public decimal Money(string key, decimal most) =>
         decimal.TryParse(
@@ -46,13 +46,13 @@ internal readonly struct JobFileReader
         )
         && Math.Abs(number) <= most
             ? number
-            : throw new FormatException($"\"{key}\" is no amount");
+            : throw Wrong(key, "is no amount");
 
     public bool Flag(string key) =>
         _element.TryGetProperty(key, out var value)
         && value.ValueKind is JsonValueKind.True or JsonValueKind.False
             ? value.GetBoolean()
-            : throw new FormatException($"\"{key}\" is neither true nor false");
+            : throw Wrong(key, "is neither true nor false");
 
     public DateTimeOffset Time(string key)
     {
@@ -64,13 +64,12 @@ internal readonly struct JobFileReader
             out var time
         )
             ? time
-            : throw new FormatException($"\"{key}\" is no time");
+            : throw Wrong(key, "is no time");
     }
 
     public T Choice<T>(string key)
         where T : struct, Enum =>
-        EnumName.Find<T>(Text(key, 60))
-        ?? throw new FormatException($"\"{key}\" is none of the values it can have");
+        EnumName.Find<T>(Text(key, 60)) ?? throw Wrong(key, "is none of the values it can have");
 
     public JobFileReader Object(string key) => new(Value(key, JsonValueKind.Object));
 
@@ -79,7 +78,7 @@ internal readonly struct JobFileReader
         var names = _element.EnumerateObject().Select(property => property.Name).ToArray();
         return names.Length <= most
             ? names
-            : throw new FormatException($"there are more than {most} included files");
+            : throw Wrong(null, $"there are more than {most} included files");
     }
 
     public ImmutableArray<T> Rows<T, TKey>(
@@ -92,18 +91,36 @@ internal readonly struct JobFileReader
         var rows = Value(key, JsonValueKind.Array);
         if (rows.GetArrayLength() > most)
         {
-            throw new FormatException($"\"{key}\" has more than {most} rows");
+            throw Wrong(key, $"has more than {most} rows");
         }
         var found = rows.EnumerateArray()
             .Select(row => read(new JobFileReader(row)))
             .ToImmutableArray();
         return found.DistinctBy(unique).Count() == found.Length
             ? found
-            : throw new FormatException($"\"{key}\" has the same row twice");
+            : throw Wrong(key, "has the same row twice");
     }
+
+    private string TextOf(string key)
+    {
+        try
+        {
+            return Value(key, JsonValueKind.String).GetString()!;
+        }
+        catch (InvalidOperationException)
+        {
+            throw Wrong(key, "holds half a character: an escape of a pair without the other");
+        }
+    }
+
+    /// <summary>What is wrong with the value of a key, or with the object when it lacks the key or none is named.</summary>
+    private JobFormatException Wrong(string? key, string message) =>
+        key is null ? new(message, _element)
+        : _element.TryGetProperty(key, out var value) ? new($"\"{key}\" {message}", value)
+        : new($"\"{key}\" {message}", _element);
 
     private JsonElement Value(string key, JsonValueKind kind) =>
         _element.TryGetProperty(key, out var value) && value.ValueKind == kind
             ? value
-            : throw new FormatException($"\"{key}\" is missing or of another kind");
+            : throw Wrong(key, "is missing or of another kind");
 }

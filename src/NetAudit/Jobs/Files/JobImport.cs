@@ -30,8 +30,12 @@ public static class JobImport
     {
         if (bytes.Length > MostBytes)
         {
-            return Refuse(name, 1, 1, $"the file has {bytes.Length} bytes, more than {MostBytes}");
+            return Refuse(
+                new(name, 1, 1),
+                $"the file has {bytes.Length} bytes, more than {MostBytes}"
+            );
         }
+        var places = new JobFilePlaces(bytes, name);
         try
         {
             // Checked first: the JSON reader would put a mark in the place of bytes that are no text.
@@ -40,24 +44,34 @@ public static class JobImport
                 bytes,
                 new JsonDocumentOptions { MaxDepth = Deepest, AllowDuplicateProperties = false }
             );
-            return (Job(document.RootElement), []);
+            return Read(document.RootElement, places);
         }
         catch (JsonException problem)
         {
             return Refuse(
-                name,
-                (int)(problem.LineNumber ?? 0) + 1,
-                (int)(problem.BytePositionInLine ?? 0) + 1,
+                places.Of(problem),
                 $"the file is no job file: {FirstSentence(problem.Message)}"
             );
         }
-        catch (DecoderFallbackException)
+        catch (DecoderFallbackException problem)
         {
-            return Refuse(name, 1, 1, "the file is not UTF-8 text");
+            return Refuse(places.At(problem.Index), "the file is not UTF-8 text");
         }
-        catch (FormatException problem)
+        catch (InvalidOperationException)
         {
-            return Refuse(name, 1, 1, $"the file is no job file: {problem.Message}");
+            return Refuse(new(name, 1, 1), "the file is no job file: a key holds half a character");
+        }
+    }
+
+    private static (Job?, ImmutableArray<Diagnostic>) Read(JsonElement root, JobFilePlaces places)
+    {
+        try
+        {
+            return (Job(root), []);
+        }
+        catch (JobFormatException problem)
+        {
+            return Refuse(places.Of(problem.Value), $"the file is no job file: {problem.Message}");
         }
     }
 
@@ -66,13 +80,17 @@ public static class JobImport
         var file = new JobFileReader(root);
         if (file.Text("format", 40) != JobExport.Format)
         {
-            throw new FormatException($"it does not say \"format\": \"{JobExport.Format}\"");
+            throw new JobFormatException(
+                $"it does not say \"format\": \"{JobExport.Format}\"",
+                root
+            );
         }
         var version = file.Number("version");
         if (version is < 1 or > JobExport.Version)
         {
-            throw new FormatException(
-                $"it has version {version}; this program reads up to {JobExport.Version}"
+            throw new JobFormatException(
+                $"it has version {version}; this program reads up to {JobExport.Version}",
+                root
             );
         }
         return new Job
@@ -185,18 +203,13 @@ public static class JobImport
         return (end < 0 ? message : message[..end]).TrimEnd('.', ' ');
     }
 
-    private static (Job?, ImmutableArray<Diagnostic>) Refuse(
-        string name,
-        int line,
-        int column,
-        string message
-    ) =>
+    private static (Job?, ImmutableArray<Diagnostic>) Refuse(SourceSpan where, string message) =>
         (
             null,
             [
                 new Diagnostic(
                     Severity.Error,
-                    new SourceSpan(name, line, column),
+                    where,
                     message,
                     "use a file that netaudit jobs export wrote"
                 ),
