@@ -18,7 +18,7 @@ internal sealed class DriveCommand
     private readonly Option<string?> _from = Text(
         "--from",
         "VOLTS",
-        "Lowest drive, RMS, such as 1m (default: a hundredth of the sheet's test signal)."
+        "Lowest drive, RMS, such as 1m (default: a tenth of the sheet's test signal)."
     );
     private readonly Option<string?> _to = Text(
         "--to",

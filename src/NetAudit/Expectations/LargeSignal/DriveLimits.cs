@@ -14,7 +14,7 @@ public sealed record DriveLimits
     /// </summary>
     public const double ClippingCompression = 1;
 
-    /// <summary>Lowest drive, RMS volts; null for a hundredth of the sheet's test signal.</summary>
+    /// <summary>Lowest drive, RMS volts; null for a tenth of the sheet's test signal.</summary>
     public double? From { get; init; }
 
     /// <summary>Highest drive, RMS volts; null to end a little above clipping.</summary>

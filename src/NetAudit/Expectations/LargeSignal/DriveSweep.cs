@@ -81,7 +81,7 @@ public sealed record DriveSweep(
             return bench.Measure(level, cancellationToken);
         }
         var ratio = Math.Pow(10, 1.0 / Math.Max(1, limits.PerDecade));
-        var first = limits.From ?? setup.UsualLevel / 100;
+        var first = limits.From ?? setup.UsualLevel / 10;
         var points = new List<DrivePoint> { Measure(first) };
         while (limits.From is null && Sign(points[0], points[0]) is not null && first > LowestDrive)
         {
