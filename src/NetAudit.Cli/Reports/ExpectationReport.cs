@@ -35,7 +35,8 @@ internal static class ExpectationReport
                 table.Add(
                     reading.At(amplifier),
                     Place(amplifier, reading),
-                    ReadingWords.Bare(kind, reading.Mean).PadLeft(8),
+                    ReadingWords.Bare(kind, reading.Mean).PadLeft(8)
+                        + ClippingReport.Mark(expectation.Driven, reading.Point.Node),
                     ReadingWords.Bare(kind, reading.Low).PadLeft(8),
                     ReadingWords.Bare(kind, reading.High).PadLeft(8),
                     kind == ReadingKind.Dc ? "V" : ""
@@ -43,6 +44,7 @@ internal static class ExpectationReport
             }
             table.Write(screen, "  ");
         }
+        ClippingReport.Write(screen, amplifier, expectation.Driven);
         CautionReport.Write(screen, amplifier);
     }
 
@@ -70,8 +72,6 @@ internal static class ExpectationReport
         kind switch
         {
             ReadingKind.Ohms => $" {ReadingWords.OverRange} is over-range.",
-            ReadingKind.Ac =>
-                " A unit that is driven into clipping reads less; drive tells where that begins.",
             _ => "",
         };
 

@@ -43,6 +43,7 @@ internal static class LevelReport
             level => amplifier.StageOfNode(level.Point.Node) is null or { IsSupply: true }
         );
         WriteStages(screen, amplifier, levels);
+        ClippingReport.Write(screen, amplifier, levels.Driven);
         WriteEnds(screen, levels);
         CautionReport.Write(screen, amplifier);
     }
@@ -79,7 +80,8 @@ internal static class LevelReport
             table.Add(
                 name,
                 level.Point.Name == name ? "" : level.Point.Name,
-                EngineeringNotation.Format(level.Volts, "V", 3),
+                EngineeringNotation.Format(level.Volts, "V", 3)
+                    + ClippingReport.Mark(levels.Driven, level.Point.Node),
                 Decibels(20 * Math.Log10(level.Volts / levels.Volts))
             );
         }

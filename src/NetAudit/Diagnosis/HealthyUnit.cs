@@ -3,6 +3,7 @@ using NetAudit.Circuits;
 using NetAudit.Circuits.Sheets;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
+using NetAudit.Expectations.LargeSignal;
 using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation;
 
@@ -15,6 +16,7 @@ internal sealed class HealthyUnit
     private readonly Dictionary<Scene, double[]?> _volts = [];
     private readonly Dictionary<(Scene, int), double> _levels = [];
     private readonly Dictionary<(Scene, int, int), double> _floors = [];
+    private readonly Dictionary<Scene, DrivenLevels?> _driven = [];
 
     /// <param name="amplifier">The amplifier.</param>
     /// <param name="compiled">Its circuit, compiled.</param>
@@ -84,6 +86,21 @@ internal sealed class HealthyUnit
             _levels.Add((scene, node), level);
         }
         return level;
+    }
+
+    /// <summary>The unit driven as a condition says, to tell where it clips; null when there is no signal or it could not be followed.</summary>
+    public DrivenLevels? DrivenIn(Scene scene, CancellationToken cancellationToken)
+    {
+        if (!_driven.TryGetValue(scene, out var driven))
+        {
+            driven = DrivenLevels.Of(
+                Amplifier,
+                scene.Condition,
+                cancellationToken: cancellationToken
+            );
+            _driven.Add(scene, driven);
+        }
+        return driven;
     }
 
     /// <summary>The voltmeter's rows of a scene at those places, each on the scale that suits what healthy units read there.</summary>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Diagnosis.Observations;
 using NetAudit.Expectations;
 using NetAudit.Expectations.Scenes;
@@ -52,7 +53,9 @@ internal sealed record ReadingSelection(
                 reason =
                     "in that condition the circuit as drawn has no operating point that could be found";
             }
-            reason ??= WhyNot(reading, scene!, healthy.Amplifier);
+            reason ??=
+                WhyNot(reading, scene!, healthy.Amplifier)
+                ?? WhyClipped(reading, scene!, healthy, cancellationToken);
             var weighed =
                 reason is not null ? null
                 : reading.IsMeasured ? Measured(reading, scene!, healthy, cancellationToken)
@@ -162,6 +165,32 @@ internal sealed record ReadingSelection(
         }
         reason = null;
         return new(reading, Row.Heard(at, floor), place, sigma);
+    }
+
+    // What a clipping unit shows is nothing that small signals predict, and no fault's effect on it either.
+    private static string? WhyClipped(
+        Reading reading,
+        Scene scene,
+        HealthyUnit healthy,
+        CancellationToken cancellationToken
+    )
+    {
+        if (
+            reading.Kind != ReadingKind.Ac
+            || healthy.DrivenIn(scene, cancellationToken) is not { } driven
+        )
+        {
+            return null;
+        }
+        var node = driven.Differs(reading.Node) ? reading.Node : reading.RefNode;
+        if (!driven.Differs(node))
+        {
+            return null;
+        }
+        var what = driven.IsClipping ? "clips" : "distorts";
+        var levels =
+            $"at {EngineeringNotation.Format(driven.Volts, "V")} of test signal a healthy unit {what} and has {EngineeringNotation.Format(driven.DrivenAt(node), "V", 3)} there, where small signals would give {EngineeringNotation.Format(driven.SmallAt(node), "V", 3)}";
+        return driven.IsClipping ? $"{levels}; {driven.Advice(cancellationToken)}" : levels;
     }
 
     private static string? WhyNot(Reading reading, Scene scene, Amplifier amplifier) =>

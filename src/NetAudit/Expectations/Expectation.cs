@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
+using NetAudit.Expectations.LargeSignal;
 
 namespace NetAudit.Expectations;
 
@@ -11,6 +12,9 @@ namespace NetAudit.Expectations;
 /// <param name="Reason">Why there are none; otherwise null.</param>
 public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, string? Reason)
 {
+    /// <summary>The unit driven by the test signal, to tell where it clips; null for other kinds of readings, or when it could not be followed.</summary>
+    public DrivenLevels? Driven { get; init; }
+
     /// <summary>Predicts volts DC at every point of an amplifier, powered normally.</summary>
     public static Expectation Of(
         Amplifier amplifier,
@@ -30,6 +34,17 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
     )
     {
         var (forecast, reason) = HealthyForecast.Prepare(amplifier, cancellationToken);
-        return forecast?.Of(kind, condition, cancellationToken) ?? new([], reason);
+        var expectation =
+            forecast?.Of(kind, condition, cancellationToken) ?? new Expectation([], reason);
+        return kind == ReadingKind.Ac && expectation.Reason is null
+            ? expectation with
+            {
+                Driven = DrivenLevels.Of(
+                    amplifier,
+                    condition,
+                    cancellationToken: cancellationToken
+                ),
+            }
+            : expectation;
     }
 }

@@ -7,8 +7,9 @@ namespace NetAudit.Expectations;
 public static class ExpectationJson
 {
     /// <summary>
-    /// <c>{ "readings": [ { "at", "name", "stage", "kind", "condition", "expected", "low", "high", "unit" } ] }</c>, in the order of
-    /// <see cref="StagePoints"/>: <c>at</c> is the short name that a readings file takes. Over-range is null.
+    /// <c>{ "readings": [ { "at", "name", "stage", "kind", "condition", "expected", "low", "high", "unit", "differs" } ] }</c>, in the order of
+    /// <see cref="StagePoints"/>: <c>at</c> is the short name that a readings file takes. Over-range is null. <c>differs</c>: driven so,
+    /// the unit shows another level there.
     /// </summary>
     public static string ToText(Amplifier amplifier, Expectation expectation) =>
         JsonDocumentText.Of(json =>
@@ -29,6 +30,10 @@ public static class ExpectationJson
                     json.WriteRounded("low", reading.Low);
                     json.WriteRounded("high", reading.High);
                     json.WriteString("unit", reading.Kind == ReadingKind.Ohms ? "Ω" : "V");
+                    json.WriteBoolean(
+                        "differs",
+                        expectation.Driven?.Differs(reading.Point.Node) ?? false
+                    );
                     json.WriteEndObject();
                 }
             }

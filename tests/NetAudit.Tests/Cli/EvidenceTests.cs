@@ -14,7 +14,7 @@ public sealed class EvidenceTests
             at,kind,value,ref,condition,note
             p2,dc,275,,,
             p2,ac,12m,,,
-            out,ac,0.1m,,volume=0.7; signal=50m,
+            out,ac,0.1m,,volume=0.7; signal=300u,
             out,listen,none,,inject c1,
             R8,ohms,OL,,off,
             p2,dc,200,k2,mains=85,

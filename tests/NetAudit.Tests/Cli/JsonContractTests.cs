@@ -100,7 +100,10 @@ public sealed class JsonContractTests : IDisposable
             readings,
             reading =>
             {
-                Assert.Equal("at name stage kind condition expected low high unit", Names(reading));
+                Assert.Equal(
+                    "at name stage kind condition expected low high unit differs",
+                    Names(reading)
+                );
                 var expected = reading.GetProperty("expected").GetDouble();
                 Assert.InRange(
                     expected,

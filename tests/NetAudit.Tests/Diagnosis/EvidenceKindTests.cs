@@ -7,13 +7,13 @@ public sealed class EvidenceKindTests
 {
     private static readonly string[] SignalPath =
     [
-        "in ac",
-        "g1 ac",
-        "p1 ac",
-        "w1 ac",
-        "p2 ac",
-        "k1 ac",
-        "k2 ac",
+        "in ac @ signal=5m",
+        "g1 ac @ signal=5m",
+        "p1 ac @ signal=5m",
+        "w1 ac @ signal=5m",
+        "p2 ac @ signal=5m",
+        "k1 ac @ signal=5m",
+        "k2 ac @ signal=5m",
         "g3 ac",
         "p3 ac",
         "g4 ac",
@@ -42,6 +42,19 @@ public sealed class EvidenceKindTests
                 result.Suspects.Take(4).Select(s => $"{SimulatedBench.Words(s)} {s.Probability}")
             )
         );
+    }
+
+    [Fact]
+    public void Diagnose_LevelOfAClippingUnit_IsLeftOutWithTheSignalThatWouldDo()
+    {
+        var bench = new SimulatedBench("marram-20");
+        var result = bench.Diagnose([
+            bench.Take("p2 ac @ signal=5m"),
+            bench.Take("out ac @ signal=5m"),
+        ]);
+        Assert.Single(result.Readings);
+        Assert.Contains("clips", result.LeftOut.Single().Reason);
+        Assert.Contains("nothing clips at 1 mV", result.LeftOut.Single().Reason);
     }
 
     [Fact]

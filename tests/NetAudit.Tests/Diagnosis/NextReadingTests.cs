@@ -1,4 +1,5 @@
 using NetAudit.Diagnosis;
+using NetAudit.Diagnosis.NextReadings;
 using NetAudit.Expectations;
 using Xunit;
 
@@ -51,6 +52,38 @@ public sealed class NextReadingTests
                 var reading = Assert.Single(read.Readings);
                 Assert.Equal((next.Kind, next.Condition), (reading.Kind, reading.Condition));
             }
+        );
+    }
+
+    [Fact]
+    public void Candidates_FedInFurtherOn_NeedMoreSignal()
+    {
+        var bench = new SimulatedBench("marram-20");
+        var candidates = CandidateList.Of(
+            bench.Healthy,
+            [],
+            null,
+            TestContext.Current.CancellationToken
+        );
+
+        double Volts(string node) =>
+            candidates
+                .Single(c =>
+                    c.Scene.Condition.Terms.OfType<SignalInjected>().Any(i => i.Name == node)
+                )
+                .Scene.Signal!.Volts;
+        // A healthy unit has 0.5 mV at its input, 2 mV behind the tone network, 1.9 V at the splitter.
+        Assert.InRange(Volts("w1"), 1e-3, 2e-3);
+        Assert.InRange(Volts("gs"), 0.5, 2);
+        Assert.All(
+            candidates.Where(c => c.Kind == ReadingKind.Ac),
+            c => Assert.False(bench.Healthy.DrivenIn(c.Scene, default)!.Differs(c.Row.Node))
+        );
+        // 0.5 mV is a quarter of the noise: read at ten times that.
+        Assert.Equal(
+            5e-3,
+            candidates.First(c => c is { At: "g1", Kind: ReadingKind.Ac }).Scene.Signal!.Volts,
+            6
         );
     }
 

@@ -40,6 +40,9 @@ internal sealed class SimulatedBench
         _logValues = [.. _set.Members.Select(m => Math.Log(values[m.Index]))];
     }
 
+    /// <summary>What is known of a healthy unit.</summary>
+    public HealthyUnit Healthy => _healthy;
+
     public Amplifier Amplifier { get; }
 
     public Diagnoser Diagnoser { get; }

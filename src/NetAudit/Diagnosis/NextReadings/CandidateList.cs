@@ -1,6 +1,7 @@
 using NetAudit.Circuits;
 using NetAudit.Diagnosis.Observations;
 using NetAudit.Expectations;
+using NetAudit.Expectations.LargeSignal;
 using NetAudit.Expectations.Scenes;
 
 namespace NetAudit.Diagnosis.NextReadings;
@@ -11,7 +12,15 @@ namespace NetAudit.Diagnosis.NextReadings;
 /// </summary>
 internal sealed class CandidateList
 {
+    /// <summary>The most that a signal generator gives, volts RMS (common practice, no source).</summary>
+    private const double MostVolts = 5;
+
+    /// <summary>How much larger the signal may be where it is lost in noise.</summary>
+    private const double Raised = 10;
+
     private readonly HealthyUnit _healthy;
+    private readonly Scene? _driven;
+    private readonly Lazy<Scene?> _raised;
     private readonly Condition _last;
     private readonly HashSet<(Condition, ReadingKind, int, int)> _taken;
     private readonly CancellationToken _cancellationToken;
@@ -25,6 +34,8 @@ internal sealed class CandidateList
         _healthy = healthy;
         _cancellationToken = cancellationToken;
         _last = taken.Count == 0 ? Condition.Normal : taken[^1].Condition;
+        _driven = FindDriven();
+        _raised = new(FindRaised);
         _taken = [.. taken.Select(r => (r.Condition, r.Kind, r.Node, r.RefNode))];
     }
 
@@ -52,53 +63,105 @@ internal sealed class CandidateList
         var normal = _healthy.Scenes.Normal;
         var amplifier = _healthy.Amplifier;
         var volts = _healthy.VoltsIn(normal, _cancellationToken)!;
-        ReadingKind[] kinds = normal.Signal is null
-            ? [ReadingKind.Dc]
-            : [ReadingKind.Dc, ReadingKind.Ac];
-        foreach (var kind in kinds)
+        foreach (var node in amplifier.Points.Select(p => p.Node).Distinct())
         {
-            foreach (var point in amplifier.Points.DistinctBy(p => p.Node))
+            var row = Row.Of(_healthy.Meter, ReadingKind.Dc, node, 0, volts[node]);
+            if (Candidate(Name(node), normal, row, volts[node]) is { } candidate)
             {
-                var row = Row.Of(_healthy.Meter, kind, point.Node, 0, volts[point.Node]);
-                if (kind == ReadingKind.Ac)
-                {
-                    row = Row.Of(_healthy.Meter, kind, point.Node, 0, 0);
-                    row = _healthy.ToScale(normal, [row], _cancellationToken)[0];
-                }
-                if (Candidate(Name(point.Node), normal, row, volts[point.Node]) is { } candidate)
-                {
-                    yield return candidate;
-                }
+                yield return candidate;
+            }
+            if (_driven is null)
+            {
+                continue;
+            }
+            var scene = DrivenFor(node);
+            if (_healthy.DrivenIn(scene, _cancellationToken)?.Differs(node) ?? false)
+            {
+                // Where halves cancel there are harmonics, which nothing predicts.
+                continue;
+            }
+            row = Row.Of(_healthy.Meter, ReadingKind.Ac, node, 0, 0);
+            row = _healthy.ToScale(scene, [row], _cancellationToken)[0];
+            if (Candidate(Name(node), scene, row, volts[node]) is { } level)
+            {
+                yield return level;
             }
         }
     }
 
+    // Powered normally with a signal at which nothing clips.
+    private Scene? FindDriven()
+    {
+        var normal = _healthy.Scenes.Normal;
+        return normal.Signal is null ? null
+            : _healthy.DrivenIn(normal, _cancellationToken) is { IsClipping: true } driven
+            && driven.FindCleanVolts(_cancellationToken) is { } volts
+                ? SceneOf([new SignalLevel(volts)])
+            : normal;
+    }
+
+    // Early in the path the signal that leaves the output stage clean is lost in noise: there it may be larger, as far as it stays clean.
+    private Scene DrivenFor(int node)
+    {
+        var level = _healthy.LevelIn(_driven!, node, _cancellationToken);
+        return
+            level is > RowScale.NoiseFloor / Raised and < RowScale.NoiseFloor * Raised
+            && _raised.Value is { } raised
+            && _healthy.DrivenIn(raised, _cancellationToken) is { } driven
+            && !driven.Differs(node)
+            ? raised
+            : _driven!;
+    }
+
+    private Scene? FindRaised() =>
+        SceneOf([new SignalLevel(Math.Min(Raised * _driven!.Signal!.Volts, MostVolts))]);
+
     private IEnumerable<ReadingCandidate> AtLoudspeaker()
     {
         var loudspeaker = _healthy.Loudspeaker;
-        if (loudspeaker < 0 || _healthy.Scenes.Normal.Signal is null)
+        if (loudspeaker < 0 || _driven is null)
         {
             yield break;
         }
         var amplifier = _healthy.Amplifier;
         var injected = amplifier
             .Stages.Where(stage => !stage.IsSupply && stage.Input > 0)
-            .Select(stage => (ConditionTerm)new SignalInjected(Name(stage.Input), stage.Input));
+            .Select(stage => FedIn(stage.Input));
         var swapped = amplifier
             .Parts.Where(part => part.Class == PartClass.Tube)
-            .Select(part => (ConditionTerm)new TubeSwapped(part.Name));
-        foreach (var term in injected.Concat(swapped))
+            .Select(part => SceneOf(_driven.Condition.Terms.Add(new TubeSwapped(part.Name))));
+        foreach (var scene in injected.Concat(swapped).OfType<Scene>())
         {
-            if (_healthy.Scenes.Find(Condition.Of([term])).Scene is not { } scene)
-            {
-                continue;
-            }
             if (Heard(scene) is { } candidate)
             {
                 yield return candidate;
             }
         }
     }
+
+    // What is fed in further on has to be larger: as much as brings the loudspeaker to the level that it has from the input.
+    private Scene? FedIn(int node)
+    {
+        var injected = new SignalInjected(Name(node), node);
+        if (SceneOf([injected]) is not { Signal.Volts: var usual } scene)
+        {
+            return null;
+        }
+        var loudspeaker = _healthy.Loudspeaker;
+        var wanted =
+            usual
+            * _healthy.LevelIn(_driven!, loudspeaker, _cancellationToken)
+            / _healthy.LevelIn(scene, loudspeaker, _cancellationToken);
+        if (!double.IsFinite(wanted) || wanted <= 0)
+        {
+            return scene;
+        }
+        var volts = DrivenLevels.RoundBelow(Math.Min(wanted, MostVolts)).First();
+        return SceneOf([injected, new SignalLevel(volts)]);
+    }
+
+    private Scene? SceneOf(IEnumerable<ConditionTerm> terms) =>
+        _healthy.Scenes.Find(Condition.Of(terms)).Scene;
 
     private IEnumerable<ReadingCandidate> AcrossParts()
     {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Numerics;
 using NetAudit.Circuits;
+using NetAudit.Expectations.LargeSignal;
 using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation.SmallSignal;
 
@@ -66,6 +67,9 @@ public sealed record SignalLevels(
     ImmutableArray<LoadSignal> Loads
 )
 {
+    /// <summary>The unit driven by that signal, to tell where it clips; null when it could not be followed.</summary>
+    public DrivenLevels? Driven { get; init; }
+
     /// <summary>Follows the sheet's test signal, or says why that cannot be done.</summary>
     /// <param name="amplifier">The amplifier.</param>
     /// <param name="condition">Its condition; null is powered normally.</param>
@@ -107,7 +111,15 @@ public sealed record SignalLevels(
                     StageSignals.Of(bench, signal),
                     EndSignals.InputOf(bench, signal),
                     EndSignals.LoadsOf(bench, signal)
-                ),
+                )
+                {
+                    Driven = DrivenLevels.Of(
+                        amplifier,
+                        condition ?? Condition.Normal,
+                        frequency,
+                        cancellationToken
+                    ),
+                },
                 null
             )
             : (null, "The circuit as drawn has no unique solution at this frequency.");

@@ -9,9 +9,10 @@ namespace NetAudit.Expectations.Levels;
 public static class SignalLevelsJson
 {
     /// <summary>
-    /// <c>{ "source", "frequency", "volts", "input_ohms", "points": [ { "at", "name", "stage", "volts", "phase" } ], "stages": [ { "stage",
+    /// <c>{ "source", "frequency", "volts", "input_ohms", "points": [ { "at", "name", "stage", "volts", "phase", "differs" } ], "stages": [ { "stage",
     /// "from", "to", "gain", "gain_db", "fed_in", "input_ohms", "output_ohms" } ], "loads": [ { "element", "ohms", "volts",
     /// "one_watt_volts", "output_ohms" } ] }</c>. Ohms are magnitudes; null is far beyond any meter.
+    /// <c>differs</c>: driven so, the unit shows another level there.
     /// </summary>
     public static string ToText(Amplifier amplifier, SignalLevels levels) =>
         JsonDocumentText.Of(json =>
@@ -30,6 +31,7 @@ public static class SignalLevelsJson
                 json.WriteString("stage", amplifier.StageOfNode(level.Point.Node)?.Name);
                 json.WriteRounded("volts", level.Volts);
                 json.WriteRounded("phase", level.Phase);
+                json.WriteBoolean("differs", levels.Driven?.Differs(level.Point.Node) ?? false);
                 json.WriteEndObject();
             }
             json.WriteEndArray();
