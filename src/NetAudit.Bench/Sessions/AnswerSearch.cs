@@ -7,14 +7,24 @@ using NetAudit.Expectations;
 namespace NetAudit.Bench.Sessions;
 
 /// <summary>
-/// Looks for the answer in the background: single faults first, then pairs, then more. A new reading ends the search that runs. Thread-safe.
+/// Looks for the answer in the background: a first word by the likeliest single faults and pairs, then all of them, then larger sets. A new
+/// reading ends the search that runs. Thread-safe.
 /// </summary>
 internal sealed class AnswerSearch(Action changed) : IDisposable
 {
-    private static readonly int[] Depths = [1, 2, new DiagnosisOptions().MaxFaults];
+    private static readonly DiagnosisOptions[] Depths =
+    [
+        // The first answer is not kept waiting for what to read next.
+        new() { MaxFaults = 2, IsQuick = true },
+        new() { MaxFaults = 2, WithNext = true },
+        new() { WithNext = true },
+    ];
 
     private readonly Lock _turn = new();
     private CancellationTokenSource _running = new();
+
+    /// <summary>Steps from the first answer to the final one.</summary>
+    public static int Steps => Depths.Length;
 
     /// <summary>What is known now.</summary>
     public Answer Answer { get; private set; } = Answer.None;
@@ -65,29 +75,28 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
         var start = Stopwatch.GetTimestamp();
         try
         {
-            foreach (var depth in Depths)
+            for (var step = 1; step <= Steps; step++)
             {
-                var options = known with
+                var options = Depths[step - 1] with
                 {
-                    MaxFaults = depth,
-                    // The first answer is not kept waiting for what to read next.
-                    WithNext = depth > Depths[0],
+                    Complaint = known.Complaint,
+                    Experience = known.Experience,
                 };
                 var result = await circuit.WithDiagnoserAsync(
                     diagnoser => diagnoser.Diagnose(readings, options, token),
                     token
                 );
-                var took = depth == Depths[0] ? Stopwatch.GetElapsedTime(start) : Answer.Took;
+                var took = step == 1 ? Stopwatch.GetElapsedTime(start) : Answer.Took;
                 Publish(
                     result is null
                         ? new Answer(
                             null,
-                            depth,
+                            step,
                             false,
                             took,
                             circuit.Reason ?? "The circuit has no operating point."
                         )
-                        : new Answer(result, depth, depth != Depths[^1], took, null),
+                        : new Answer(result, step, step < Steps, took, null),
                     token
                 );
             }

@@ -122,6 +122,7 @@ public sealed class Diagnoser
             new KnownEffects(_singles, predictor, classes),
             classes,
             healthyState,
+            options.IsQuick ? SearchEffort.Quick : SearchEffort.Full,
             cancellationToken
         );
         var found = search.Run(options.MaxFaults);

@@ -12,6 +12,9 @@ public sealed record DiagnosisOptions
     /// <summary>What the shop confirmed in other units of the model, or null.</summary>
     public ShopExperience? Experience { get; init; }
 
+    /// <summary>Whether only the likeliest sets are looked at: a first word while a full search goes on.</summary>
+    public bool IsQuick { get; init; }
+
     /// <summary>Whether to find the readings to take next.</summary>
     public bool WithNext { get; init; }
 

@@ -1,12 +1,17 @@
 using System.Diagnostics;
 using NetAudit.Bench.Sessions;
+using NetAudit.Diagnosis;
 using NetAudit.Expectations;
 using NetAudit.Jobs;
 
 namespace NetAudit.Benchmarks.Answers;
 
 /// <summary>When a reading was kept and answered, milliseconds after it was handed over.</summary>
-internal readonly record struct AnswerTimes(double Kept, double First, double Pairs, double Final);
+internal readonly record struct AnswerTimes(double Kept, double First, double Full, double Final)
+{
+    /// <summary>Whether the first answer already named the parts that the final one names first, or found nothing wrong as it did.</summary>
+    public bool IsSame { get; init; }
+}
 
 /// <summary>Hands readings to a job and notes when the page would be told what.</summary>
 internal sealed class AnswerTiming : IDisposable
@@ -16,6 +21,7 @@ internal sealed class AnswerTiming : IDisposable
     private long _start;
     private int _count;
     private AnswerTimes _times;
+    private string _named = "";
 
     public AnswerTiming(JobSession session)
     {
@@ -47,6 +53,11 @@ internal sealed class AnswerTiming : IDisposable
 
     private double Elapsed => Stopwatch.GetElapsedTime(_start).TotalMilliseconds;
 
+    private static string Named(DiagnosisResult result) =>
+        result.Healthy > 0.5 || result.Suspects.IsEmpty
+            ? ""
+            : string.Join('+', result.Suspects[0].Faults.Select(fault => fault.Part).Order());
+
     private void Note()
     {
         var answer = _session.Answer(ReadingPhase.Before);
@@ -55,14 +66,18 @@ internal sealed class AnswerTiming : IDisposable
             return;
         }
         var now = Elapsed;
+        if (double.IsNaN(_times.First))
+        {
+            _named = Named(answer.Result);
+        }
         _times = _times with
         {
             First = double.IsNaN(_times.First) ? now : _times.First,
-            Pairs = double.IsNaN(_times.Pairs) && answer.Faults >= 2 ? now : _times.Pairs,
+            Full = double.IsNaN(_times.Full) && answer.Step >= 2 ? now : _times.Full,
         };
         if (!answer.IsWorking)
         {
-            _times = _times with { Final = now };
+            _times = _times with { Final = now, IsSame = _named == Named(answer.Result) };
             _final.Set();
         }
     }

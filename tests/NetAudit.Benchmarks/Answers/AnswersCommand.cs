@@ -105,9 +105,14 @@ internal static class AnswersCommand
             );
         }
         Row("reading on the disk", time => time.Kept);
-        Row("first answer", time => time.First);
-        Row("answer with pairs", time => time.Pairs);
-        Row("final answer, next reading proposed", time => time.Final);
+        Row("first answer: the likeliest singles and pairs", time => time.First);
+        Row("singles and pairs in full, next reading", time => time.Full);
+        Row("final answer, larger sets", time => time.Final);
+        text.AppendLine();
+        text.AppendLine(
+            CultureInfo.InvariantCulture,
+            $"After {100.0 * times.Count(time => time.IsSame) / times.Count:0} % of the readings the first answer named the parts that the final one named, or nothing as it did."
+        );
         return text.ToString();
     }
 }

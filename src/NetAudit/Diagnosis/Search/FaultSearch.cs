@@ -9,18 +9,8 @@ namespace NetAudit.Diagnosis.Search;
 /// </summary>
 internal sealed class FaultSearch
 {
-    /// <summary>Singles that are refined at least; few readings leave many alike, and all within so many nats of the best are refined.</summary>
-    private const int RefinedSingles = 40;
-    private const int MostRefinedSingles = 300;
+    /// <summary>Singles this near to the best, in nats, are refined too.</summary>
     private const double RefinedWithin = 5;
-
-    /// <summary>Further singles that are refined because they would be among the best if their worst reading were a slip.</summary>
-    private const int RefinedBesideSlips = 12;
-
-    /// <summary>Foretold sets that are evaluated, and of these the number that are refined.</summary>
-    private const int EvaluatedSets = 120;
-    private const int EvaluatedSums = 50;
-    private const int RefinedSets = 40;
 
     /// <summary>Refined sets of one size from which the next size grows.</summary>
     private const int Bases = 24;
@@ -28,12 +18,10 @@ internal sealed class FaultSearch
     /// <summary>Foretold sets kept while screening, before those that are one set or cannot exist are struck out.</summary>
     private const int KeptCandidates = 1000;
 
-    /// <summary>Best singles whose pairs are also foretold by adding known effects.</summary>
-    private const int AdditiveBases = 60;
-
     /// <summary>A squared Mahalanobis length of this many times the readings explains nothing.</summary>
     private const double UnexplainedMisfit = 3;
 
+    private readonly SearchEffort _effort;
     private readonly SetEvaluator _evaluator;
     private readonly ExtensionScreen _screen;
     private readonly ImmutableArray<FaultClass> _classes;
@@ -52,9 +40,11 @@ internal sealed class FaultSearch
         KnownEffects known,
         ImmutableArray<FaultClass> classes,
         double[] startVolts,
+        SearchEffort effort,
         CancellationToken cancellationToken
     )
     {
+        _effort = effort;
         _evaluator = evaluator;
         _screen = screen;
         _classes = classes;
@@ -84,7 +74,7 @@ internal sealed class FaultSearch
         _neighbourhood.Calibrate();
         _refiner.Calibrate();
         var candidates = ScreenSingles(
-            new SingleSelection(_known, _evaluator, maxFaults > 1),
+            new SingleSelection(_known, _evaluator, _effort, maxFaults > 1),
             maxFaults > 1
         );
         for (var size = 2; size <= maxFaults && candidates.Count > 0; size++)
@@ -97,7 +87,10 @@ internal sealed class FaultSearch
             candidates =
                 size < maxFaults && (asksForMore || Unexplained(best)) ? Extend(refined) : [];
         }
-        new Polishing(_neighbourhood, _found).Run(maxFaults);
+        if (_effort.Polishes)
+        {
+            new Polishing(_neighbourhood, _found).Run(maxFaults);
+        }
         _unknown.AddRange(_found.Where(e => !e.Converged).Select(e => e.Set));
         return _found;
     }
@@ -166,9 +159,11 @@ internal sealed class FaultSearch
         }
         var ranked = Best(singles, s => s.Score);
         var promising = ranked
-            .Take(MostRefinedSingles)
-            .Where((s, i) => i < RefinedSingles || s.Score > ranked[0].Score - RefinedWithin)
-            .Concat(Best(singles, s => s.Robust).Take(RefinedBesideSlips))
+            .Take(_effort.MostRefinedSingles)
+            .Where(
+                (s, i) => i < _effort.RefinedSingles || s.Score > ranked[0].Score - RefinedWithin
+            )
+            .Concat(Best(singles, s => s.Robust).Take(_effort.RefinedBesideSlips))
             .DistinctBy(s => s.Set.Key)
             .ToArray();
         foreach (var single in promising)
@@ -181,7 +176,10 @@ internal sealed class FaultSearch
             return [];
         }
         foreach (
-            var single in ranked.Take(AdditiveBases).Concat(promising).DistinctBy(s => s.Set.Key)
+            var single in ranked
+                .Take(_effort.AdditiveBases)
+                .Concat(promising)
+                .DistinctBy(s => s.Set.Key)
         )
         {
             ForetellFrom(foretold, single.Set, [single.Value], _start);
@@ -196,8 +194,8 @@ internal sealed class FaultSearch
         return
         [
             .. foretold
-                .Best(EvaluatedSets)
-                .Concat(sums.Best(EvaluatedSums))
+                .Best(_effort.EvaluatedSets)
+                .Concat(sums.Best(_effort.EvaluatedSums))
                 .DistinctBy(c => c.Set.Key),
         ];
     }
@@ -303,7 +301,9 @@ internal sealed class FaultSearch
             }
         }
         var refined = new List<Evaluation>();
-        foreach (var (set, values, _) in scored.OrderByDescending(s => s.Score).Take(RefinedSets))
+        foreach (
+            var (set, values, _) in scored.OrderByDescending(s => s.Score).Take(_effort.RefinedSets)
+        )
         {
             refined.Add(_refiner.Refine(set, values));
         }
@@ -324,7 +324,7 @@ internal sealed class FaultSearch
             var start = evaluation.Volts.AsSpan();
             ForetellFrom(foretold, evaluation.Set, evaluation.Values, start);
         }
-        return foretold.Best(EvaluatedSets);
+        return foretold.Best(_effort.EvaluatedSets);
     }
 
     private static double[] ValuesOf(FaultSet set, Candidate candidate, double extraValue)

@@ -9,29 +9,24 @@ namespace NetAudit.Diagnosis.Search;
 /// </summary>
 internal sealed class SingleSelection
 {
-    /// <summary>Single faults chosen by what they explain alone, and by what they would explain if one reading were a slip.</summary>
-    private const int Alone = 160;
-    private const int BesideSlip = 40;
-
-    /// <summary>Faults whose pairs are looked at, and pairs chosen.</summary>
-    private const int Paired = 640;
-    private const int Pairs = 160;
-
     /// <summary>Faults evaluated that no reading sees: each is as probable as its share of all faults.</summary>
     private const int Unseen = 24;
-
-    /// <summary>With fewer readings nearly everything is unseen, and all of it is evaluated.</summary>
-    private const int FewReadings = 6;
 
     private const int Sweeps = 2;
 
     private readonly KnownEffects _known;
+    private readonly SearchEffort _effort;
     private readonly int _readings;
     private readonly double[] _score;
 
-    public SingleSelection(KnownEffects known, SetEvaluator healthy, bool withPairs)
+    public SingleSelection(
+        KnownEffects known,
+        SetEvaluator healthy,
+        SearchEffort effort,
+        bool withPairs
+    )
     {
-        _known = known;
+        (_known, _effort) = (known, effort);
         _readings = healthy.Predictor.Readings;
         known.Score(healthy);
         _score = [.. known.Faults.Select((f, i) => known.Gains[i] + f.Class.LogWeight)];
@@ -42,15 +37,15 @@ internal sealed class SingleSelection
             .. settled
                 .Where(IsSeen)
                 .OrderByDescending(i => _score[i])
-                .Take(Alone)
+                .Take(_effort.Alone)
                 .Concat(
                     settled
                         .Where(i => !IsSeen(i))
                         .OrderByDescending(i => _score[i])
                         .DistinctBy(i => known.Faults[i].Class.Index)
-                        .Take(_readings < FewReadings ? settled.Length : Unseen)
+                        .Take(_readings < _effort.FewReadings ? settled.Length : Unseen)
                 )
-                .Concat(settled.OrderByDescending(SlipScores(healthy)).Take(BesideSlip))
+                .Concat(settled.OrderByDescending(SlipScores(healthy)).Take(_effort.BesideSlip))
                 .Concat(BestPairs.SelectMany(p => (int[])[p.First, p.Second]))
                 .Distinct()
                 .Order(),
@@ -104,7 +99,7 @@ internal sealed class SingleSelection
     private (int First, int Second, double Gain)[] FindPairs(SetEvaluator healthy, int[] settled)
     {
         // A fault that could explain much at some amount, even if not at the amount it has alone.
-        var telling = settled.OrderByDescending(Reach).Take(Paired).Order().ToArray();
+        var telling = settled.OrderByDescending(Reach).Take(_effort.Paired).Order().ToArray();
         var width = (_readings + 3) / 4 * 4;
         var rows = new double[telling.Length * width];
         var along = new double[telling.Length];
@@ -119,13 +114,13 @@ internal sealed class SingleSelection
         }
         var products = new double[telling.Length * telling.Length];
         RowProducts.Lower(rows, telling.Length, width, products);
-        var best = new PriorityQueue<(int, int, double), double>(Pairs + 1);
+        var best = new PriorityQueue<(int, int, double), double>(_effort.Pairs + 1);
         for (var a = 0; a < telling.Length; a++)
         {
             for (var b = 0; b < a; b++)
             {
                 var gain = PairGain(telling, along, products, a, b);
-                if (best.Count < Pairs)
+                if (best.Count < _effort.Pairs)
                 {
                     best.Enqueue((telling[a], telling[b], gain), gain);
                 }
