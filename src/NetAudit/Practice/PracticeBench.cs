@@ -53,11 +53,10 @@ public sealed class PracticeBench
     public int? OwnReadings(PracticeUnit unit, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(unit);
-        var options = new DiagnosisOptions { Complaint = unit.Complaint, WithNext = true };
         var taken = new List<Reading>();
         while (taken.Count < MostReadings)
         {
-            var answer = _bench.Diagnoser.Diagnose(taken, options, cancellationToken);
+            var answer = Answer(taken, unit, cancellationToken);
             if (answer.Suspects is [{ Probability: >= Found } first, ..] && unit.Has(first))
             {
                 return taken.Count;
@@ -72,6 +71,21 @@ public sealed class PracticeBench
             taken.Add(next);
         }
         return null;
+    }
+
+    /// <summary>What the program makes of the complaint and some readings.</summary>
+    public DiagnosisResult Answer(
+        IReadOnlyList<Reading> readings,
+        PracticeUnit unit,
+        CancellationToken cancellationToken = default
+    )
+    {
+        ArgumentNullException.ThrowIfNull(unit);
+        return _bench.Diagnoser.Diagnose(
+            readings,
+            new() { Complaint = unit.Complaint, WithNext = true },
+            cancellationToken
+        );
     }
 
     private Reading? Read(NextReading next, PracticeUnit unit)
