@@ -1,11 +1,10 @@
 using System.Globalization;
-using NetAudit.Audits.Variants;
 using NetAudit.Common;
 
-namespace NetAudit.Cli.Reports;
+namespace NetAudit.Audits.Variants;
 
-/// <summary>Names and values of variants and their parts, as reports print them.</summary>
-internal static class VariantNames
+/// <summary>Names and values of variants and their parts, as reports and pages show them. Thread-safe.</summary>
+public static class VariantNames
 {
     /// <summary>Matches less probable than this are pointed out.</summary>
     public const double Sure = 0.9;
@@ -21,8 +20,11 @@ internal static class VariantNames
             : (variant + 1).ToString(CultureInfo.InvariantCulture);
 
     /// <summary><c>R3</c>, or <c>XV1A (V1)</c> where the part is called otherwise.</summary>
-    public static string Of(VariantUnit unit) =>
-        unit.Name == unit.Part ? unit.Name : $"{unit.Name} ({unit.Part})";
+    public static string Of(VariantUnit unit)
+    {
+        ArgumentNullException.ThrowIfNull(unit);
+        return unit.Name == unit.Part ? unit.Name : $"{unit.Name} ({unit.Part})";
+    }
 
     /// <summary>Value or type of a unit: <c>100 kΩ</c>, <c>12AX7</c>.</summary>
     public static string Look(VariantUnit? unit) =>
@@ -37,6 +39,7 @@ internal static class VariantNames
     /// <summary>Whether a difference in heat is worth a line.</summary>
     public static bool Matters(DissipationDifference heat)
     {
+        ArgumentNullException.ThrowIfNull(heat);
         var (less, more) = (Math.Min(heat.First, heat.Second), Math.Max(heat.First, heat.Second));
         return more > LeastWatts && more > LeastRatio * less;
     }
