@@ -21,6 +21,7 @@ internal static class JobsCommand
             JobFilesCommand.Import(streams),
             JobReportCommand.Report(streams),
             JobReportCommand.Shop(streams),
+            JobLearningCommand.Create(streams),
         };
 
     /// <summary>The argument that names a job.</summary>
