@@ -44,6 +44,7 @@ public sealed class PreparedCircuit : IDisposable
             _byNode.TryAdd(reading.Point.Node, reading);
         }
         Cautions = Diagnosis.Cautions.Of(Amplifier);
+        Discharges = Discharge.Of(Amplifier);
         Checks = FirstChecks.Of(Amplifier);
         Order = ProbeOrder.Of(Amplifier, Expected);
     }
@@ -62,6 +63,9 @@ public sealed class PreparedCircuit : IDisposable
 
     /// <summary>What to be told before a hand goes in.</summary>
     public ImmutableArray<string> Cautions { get; } = [];
+
+    /// <summary>Capacitors that stay charged, and for how long.</summary>
+    public ImmutableArray<Discharge> Discharges { get; } = [];
 
     /// <summary>First checks.</summary>
     public ImmutableArray<FirstCheck> Checks { get; } = FirstChecks.Of(null);
@@ -101,6 +105,25 @@ public sealed class PreparedCircuit : IDisposable
             );
     }
 
+    /// <summary>Makes a diagnoser ready before the first reading comes.</summary>
+    public Task WarmUpAsync() => WithDiagnoserAsync(diagnoser => diagnoser, CancellationToken.None);
+
+    // What every answer needs is worked out with the first one: a reading as expected, thrown away.
+    private Diagnoser? NewDiagnoser(CancellationToken cancellationToken)
+    {
+        var diagnoser = Diagnoser.Prepare(Amplifier!, cancellationToken).Diagnoser;
+        if (diagnoser is not null && Order is [var point, ..])
+        {
+            var line = $"{point.Point.ShortName(Amplifier!)} {MeterText.Volts(point.Mean)}";
+            diagnoser.Diagnose(
+                TypedReading.Read(line, Amplifier!).Readings,
+                new() { MaxFaults = 2, IsQuick = true },
+                cancellationToken
+            );
+        }
+        return diagnoser;
+    }
+
     private ExpectedReading? Forecast(Reading reading)
     {
         lock (_forecasting)
@@ -124,7 +147,7 @@ public sealed class PreparedCircuit : IDisposable
         {
             if (!_idle.TryTake(out var diagnoser))
             {
-                diagnoser = Diagnoser.Prepare(Amplifier!, cancellationToken).Diagnoser;
+                diagnoser = NewDiagnoser(cancellationToken);
             }
             if (diagnoser is null)
             {

@@ -20,7 +20,10 @@ internal static class SignalPlots
     /// <summary>A lower level is noise, volts RMS.</summary>
     private const double LeastVolts = 1e-6;
 
-    /// <summary>Stages that the signal passes, with the level where each ends.</summary>
+    /// <summary>A stage that gets less of what the one before it gives lies off the path.</summary>
+    private const double LeastPassed = 1e-3;
+
+    /// <summary>Stages that the signal passes one after the other, with the level where each ends.</summary>
     /// <param name="amplifier">The amplifier.</param>
     /// <param name="signal">Its test signal.</param>
     /// <param name="measured">The level that was measured at a node, or null.</param>
@@ -28,17 +31,26 @@ internal static class SignalPlots
         Amplifier amplifier,
         HealthySignal signal,
         Func<int, double?> measured
-    ) =>
-        [
-            .. amplifier
-                .Stages.Where(stage => stage is { IsSupply: false, Output: > 0 })
-                .Select(stage => new PathLevel(
-                    stage.Name,
-                    signal.At(stage.Output) ?? 0,
-                    measured(stage.Output)
-                ))
-                .Where(level => level.Expected > LeastVolts),
-        ];
+    )
+    {
+        var path = ImmutableArray.CreateBuilder<PathLevel>();
+        var before = signal.Levels?.Volts ?? 0;
+        foreach (
+            var stage in amplifier.Stages.Where(s =>
+                s is { IsSupply: false, Input: > 0, Output: > 0 }
+            )
+        )
+        {
+            // What reaches another channel is stray.
+            if (signal.At(stage.Input) > LeastPassed * before)
+            {
+                var expected = signal.At(stage.Output) ?? 0;
+                path.Add(new(stage.Name, expected, measured(stage.Output)));
+                before = expected;
+            }
+        }
+        return path.ToImmutable();
+    }
 
     /// <summary>Gain in decibels against frequency.</summary>
     public static string Response(FrequencyResponse response, string output)

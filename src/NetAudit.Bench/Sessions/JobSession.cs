@@ -24,6 +24,10 @@ public sealed class JobSession : IDisposable
         _searches = Enum.GetValues<ReadingPhase>()
             .ToDictionary(phase => phase, _ => new AnswerSearch(Tell));
         Read(job);
+        if (Circuit?.Amplifier is not null)
+        {
+            _ = Circuit.WarmUpAsync();
+        }
         foreach (var phase in _searches.Keys)
         {
             Search(phase);

@@ -22,17 +22,16 @@ public static class CheckEvidence
         [(FirstChecks.Tubes, "cracked or white inside")] = "cracked",
     };
 
-    /// <summary>The observations.</summary>
-    public static IEnumerable<Reading> Of(Job job, Amplifier amplifier)
+    /// <summary>What one answer amounts to; nothing when it accuses no part.</summary>
+    public static IEnumerable<Reading> Of(CheckAnswer answer, Amplifier amplifier)
     {
-        ArgumentNullException.ThrowIfNull(job);
+        ArgumentNullException.ThrowIfNull(answer);
         ArgumentNullException.ThrowIfNull(amplifier);
-        var checks = FirstChecks.Of(amplifier);
-        return job.Checks.SelectMany(answer =>
-            checks.FirstOrDefault(check => check.Key == answer.Check) is { } check
-                ? Of(check, answer, amplifier)
-                : []
-        );
+        return
+            FirstChecks.Of(amplifier).FirstOrDefault(check => check.Key == answer.Check)
+                is { } check
+            ? Of(check, answer, amplifier)
+            : [];
     }
 
     private static IEnumerable<Reading> Of(FirstCheck check, CheckAnswer given, Amplifier amplifier)

@@ -28,7 +28,7 @@ public static class JobEvidence
         }
         var complaint = job[JobField.Complaint];
         return (
-            [.. readings, .. CheckEvidence.Of(job, amplifier)],
+            [.. readings, .. job.Checks.SelectMany(answer => CheckEvidence.Of(answer, amplifier))],
             new() { Complaint = Complaints.All.Contains(complaint) ? complaint : null }
         );
     }

@@ -19,6 +19,16 @@ public sealed class AccessibilityTests(Chromium chromium) : IClassFixture<Chromi
         "report",
     ];
 
+    private static readonly string[] Pages =
+    [
+        "/",
+        "/new",
+        "/compare",
+        "/practice",
+        "/learning",
+        "/shop",
+    ];
+
     [Fact]
     public async Task EveryView_AxeFindsNothing()
     {
@@ -44,9 +54,7 @@ public sealed class AccessibilityTests(Chromium chromium) : IClassFixture<Chromi
 
         foreach (var bench in new[] { light, dark })
         {
-            foreach (
-                var path in Views.Select(view => $"{job}/{view}").Concat(["/", "/new", "/shop"])
-            )
+            foreach (var path in Views.Select(view => $"{job}/{view}").Concat(Pages))
             {
                 await bench.GoAsync(path);
                 await bench.Page.Locator("h1").First.WaitForAsync();
@@ -59,6 +67,7 @@ public sealed class AccessibilityTests(Chromium chromium) : IClassFixture<Chromi
                 if (path.EndsWith("path", StringComparison.Ordinal))
                 {
                     await bench.Page.Locator(".stage").First.ClickAsync();
+                    await bench.Page.Locator(".sketch").WaitForAsync();
                 }
                 found.AddRange(
                     (await bench.ViolationsAsync()).Select(v =>
@@ -83,7 +92,7 @@ public sealed class AccessibilityTests(Chromium chromium) : IClassFixture<Chromi
         var job = await bench.NewJobAsync("Marram 50, revision A (marram-50-a.cir)");
         await bench.EnterAsync("p1 176.4");
 
-        foreach (var path in Views.Select(view => $"{job}/{view}").Concat(["/", "/new", "/shop"]))
+        foreach (var path in Views.Select(view => $"{job}/{view}").Concat(Pages))
         {
             await bench.GoAsync(path);
             await bench.Page.Locator("h1").First.WaitForAsync();

@@ -36,8 +36,11 @@ public sealed class HostileTests(Chromium chromium) : IClassFixture<Chromium>
             await page.GotoAsync($"/files/{number}/record.html");
             Assert.False(await page.EvaluateAsync<bool>("'harmed' in window"));
         }
-        await LookAsync(bench, "/");
-        await LookAsync(bench, "/shop");
+        foreach (var path in new[] { "/", "/shop", "/learning", "/compare", "/practice" })
+        {
+            await LookAsync(bench, path);
+        }
+        await LookAsync(bench, "/practice/" + Uri.EscapeDataString(Names[0]) + "/1/1");
     }
 
     [Fact]
@@ -82,6 +85,7 @@ public sealed class HostileTests(Chromium chromium) : IClassFixture<Chromium>
             store.SetCheck(job, "burnt", note, name);
             store.AddStep(job, StepKind.Other, note, note, note);
             store.AddPrice(job, name, true, 1, 1);
+            store.SetState(job, JobState.Closed);
             store.Acknowledge(job, NetAudit.Diagnosis.Cautions.Of(source.Read().Amplifier!));
         }
         store.SetSetting(ShopDetails.NameSetting, Names[0]);

@@ -19,7 +19,12 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         "readings-tablet",
         "tubes",
         "path",
+        "sketch",
         "plots",
+        "checks",
+        "compare",
+        "practice",
+        "learnt",
     ];
 
     private static readonly string? Folder = Environment.GetEnvironmentVariable(
@@ -68,11 +73,14 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         await page.Locator(".stage").First.ClickAsync();
         await page.Locator(".stage-detail").WaitForAsync();
         await TakeAsync(page, "path");
+        await page.Locator(".sketch").ScrollIntoViewIfNeededAsync();
+        await TakeAsync(page, "sketch");
         await bench.ViewAsync("Plots");
         await page.Locator("img.plot").First.WaitForAsync();
         await page.Locator("img.plot").First.ScrollIntoViewIfNeededAsync();
         await TakeAsync(page, "plots");
         await bench.ViewAsync("Work done");
+        await page.Locator("#field-cause-part, #field-cause_part").First.FillAsync("V3");
         await page.Locator("#step-part").FillAsync("V3");
         await page.Locator("#step-text").FillAsync("no longer heated");
         await page.Locator("#step-used").FillAsync("12AX7, new");
@@ -82,8 +90,10 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         await bench.ViewAsync("Report");
         await page.Locator(".ready").WaitForAsync();
         await TakeAsync(page, "report");
+        await page.Locator("#job-state").SelectOptionAsync("closed");
         await bench.GoAsync("/");
         await TakeAsync(page, "jobs");
+        await TakePagesAsync(bench);
 
         await using var dark = await chromium.OpenAsync(server, 1360, 900, dark: true);
         await dark.GoAsync(job + "/readings");
@@ -97,6 +107,35 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         await tablet.GoAsync(job + "/readings");
         await tablet.WeighedAsync();
         await TakeAsync(tablet.Page, "readings-tablet");
+    }
+
+    private static async Task TakePagesAsync(BenchPage bench)
+    {
+        var page = bench.Page;
+        await bench.GoAsync("/compare");
+        await page.Locator("#compare-first")
+            .SelectOptionAsync(
+                new SelectOptionValue { Label = "Marram 50, revision A (marram-50-a.cir)" }
+            );
+        await page.GetByLabel("Marram 50, revision B").CheckAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Compare" }).ClickAsync();
+        await page.Locator("#summary-title").WaitForAsync(new() { Timeout = 60_000 });
+        await page.Locator("#summary-title").ScrollIntoViewIfNeededAsync();
+        await page.Locator("table").First.ScrollIntoViewIfNeededAsync();
+        await TakeAsync(page, "compare");
+        await bench.GoAsync("/practice/marram-20/1/7");
+        foreach (var place in new[] { "p1", "k1", "out ac" })
+        {
+            await page.Locator("#reading").FillAsync(place);
+            await page.Locator("#reading").PressAsync("Enter");
+            await Assertions.Expect(page.Locator("#reading")).ToHaveValueAsync("");
+        }
+        await page.GetByRole(AriaRole.Button, new() { Name = "See the program's answer" })
+            .ClickAsync();
+        await page.GetByText("What the program makes of it").WaitForAsync();
+        await TakeAsync(page, "practice");
+        await bench.GoAsync("/learning");
+        await TakeAsync(page, "learnt");
     }
 
     private static IEnumerable<string> SampleReadings() =>

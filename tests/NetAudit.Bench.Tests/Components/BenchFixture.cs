@@ -54,7 +54,7 @@ internal sealed class BenchFixture : IDisposable
     /// <summary>Waits until the search is at its end.</summary>
     public async Task<DiagnosisResult> WeighedAsync()
     {
-        for (var i = 0; i < 600; i++)
+        for (var i = 0; i < 4000; i++)
         {
             if (Session.Answer(ReadingPhase.Before) is { IsWorking: false, Result: { } result })
             {
@@ -62,7 +62,7 @@ internal sealed class BenchFixture : IDisposable
             }
             await Task.Delay(50);
         }
-        throw new TimeoutException("no answer after 30 s");
+        throw new TimeoutException("no answer");
     }
 
     public void Dispose()

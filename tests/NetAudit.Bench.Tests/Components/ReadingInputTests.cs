@@ -36,6 +36,20 @@ public sealed class ReadingInputTests : IDisposable
         Assert.Equal("", input.Find("#reading").GetAttribute("value") ?? "");
     }
 
+    [Theory]
+    [InlineData("out 2m ac", "out AC 2 mV: low")]
+    [InlineData("R12 2k14 ohms", "R12 ohms 2.14 kΩ: low")]
+    [InlineData("p1 100 @ mains=200", "p1, mains=200 100.0 V: low")]
+    public void OtherKindsAndConditions_AreJudgedToo(string line, string said)
+    {
+        var input = Render();
+
+        Type(input, line);
+
+        Assert.Contains(said, input.Find(".outcome").TextContent, StringComparison.Ordinal);
+        Assert.Contains("expected", input.Find(".outcome").TextContent, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void ValueAlone_IsTakenAtTheProposedPoint()
     {

@@ -26,6 +26,7 @@ public static class FirstChecks
     /// <summary>Longest answer or note in characters.</summary>
     public const int LongestAnswer = 2_000;
 
+    internal const string MainsLead = "mains-lead";
     internal const string Capacitors = "capacitors";
     internal const string Burnt = "burnt";
     internal const string Tubes = "tubes";
@@ -35,7 +36,7 @@ public static class FirstChecks
     public static ImmutableArray<FirstCheck> Of(Amplifier? amplifier) =>
         [
             new(
-                "mains-lead",
+                MainsLead,
                 "Mains lead, plug and protective earth",
                 ["sound", "damaged", "earth open"],
                 "Put the lead and the protective earth right before anything else; do not power the unit until then."
