@@ -23,6 +23,8 @@ public sealed class PreparedCircuit : IDisposable
     private readonly HealthyForecast? _healthy;
     private readonly Lazy<HealthySignal> _signal;
     private readonly Lazy<CircuitAuditResult> _audit;
+    private readonly Lazy<Harm> _harm;
+    private readonly Lazy<ImmutableArray<Discharge>> _discharges;
 
     /// <summary>Reads and solves a circuit.</summary>
     public PreparedCircuit(CircuitSource source)
@@ -31,6 +33,8 @@ public sealed class PreparedCircuit : IDisposable
         var read = source.Read();
         Amplifier = read.Amplifier;
         _audit = new(() => CircuitAuditResult.Of(Amplifier!));
+        _harm = new(() => new Harm(Amplifier!));
+        _discharges = new(() => Amplifier is null ? [] : Discharge.Of(Amplifier));
         _signal = new(() => HealthySignal.Of(Amplifier!));
         Problems = [.. read.Diagnostics.Where(found => found.Severity == Severity.Error)];
         if (Amplifier is null)
@@ -44,7 +48,6 @@ public sealed class PreparedCircuit : IDisposable
             _byNode.TryAdd(reading.Point.Node, reading);
         }
         Cautions = Diagnosis.Cautions.Of(Amplifier);
-        Discharges = Discharge.Of(Amplifier);
         Checks = FirstChecks.Of(Amplifier);
         Order = ProbeOrder.Of(Amplifier, Expected);
     }
@@ -64,8 +67,8 @@ public sealed class PreparedCircuit : IDisposable
     /// <summary>What to be told before a hand goes in.</summary>
     public ImmutableArray<string> Cautions { get; } = [];
 
-    /// <summary>Capacitors that stay charged, and for how long.</summary>
-    public ImmutableArray<Discharge> Discharges { get; } = [];
+    /// <summary>Capacitors that stay charged, and for how long. Worked out when first asked for.</summary>
+    public ImmutableArray<Discharge> Discharges => _discharges.Value;
 
     /// <summary>First checks.</summary>
     public ImmutableArray<FirstCheck> Checks { get; } = FirstChecks.Of(null);
@@ -78,6 +81,10 @@ public sealed class PreparedCircuit : IDisposable
 
     /// <summary>What the audits say; only for a circuit that can be read. Worked out when first asked for.</summary>
     public CircuitAuditResult Audit => _audit.Value;
+
+    /// <summary>What else to look at when these faults are there.</summary>
+    public ImmutableArray<string> AlsoLookAt(ImmutableArray<Fault> faults) =>
+        _harm.Value.Of(faults);
 
     /// <summary>The plate curves of a tube section; null when it has none. Worked out when first asked for.</summary>
     public PlateCurves? Curves(TubeSection section)

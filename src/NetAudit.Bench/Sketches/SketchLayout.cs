@@ -7,11 +7,14 @@ namespace NetAudit.Bench.Sketches;
 internal sealed class SketchLayout
 {
     private const double Column = 190;
-    private const double Hanger = 84;
-    private const double HangerLength = 92;
-    private const double Spacing = 96;
-    private const double Margin = 70;
+    private const double Hanger = 112;
+    private const double HangerLength = 120;
+    private const double Spacing = 112;
+    private const double Margin = 80;
     private const double Bow = 34;
+
+    /// <summary>Where what hangs side by side parts below its node.</summary>
+    private const double Stem = 22;
 
     /// <summary>On the scale of heights a volt more counts the less the higher it is.</summary>
     private const double VoltScale = 10;
@@ -77,7 +80,8 @@ internal sealed class SketchLayout
         if (nodes.Length == 1)
         {
             var place = Array.IndexOf(Hangers(new(false, nodes[0])), unit);
-            return (from, new(from.X + Hanger * (place + 0.35), from.Y + HangerLength), true, 0);
+            var x = from.X + Hanger * place;
+            return (new(x, from.Y + Stem), new(x, from.Y + HangerLength), true, 0);
         }
         var beside = Enumerable
             .Range(0, _units.Length)

@@ -38,7 +38,8 @@ public sealed record SketchNode(int Node, string Name, ExpectedReading? Expected
 /// <param name="Name">Its name.</param>
 /// <param name="Value">Its value.</param>
 /// <param name="Symbol">How it is drawn.</param>
-/// <param name="From">Where it begins.</param>
+/// <param name="Node">The node that it begins at.</param>
+/// <param name="From">Where it begins; what hangs to chassis begins below its node.</param>
 /// <param name="To">Where it ends.</param>
 /// <param name="IsToChassis">True when its end is at chassis.</param>
 /// <param name="Bow">How far its middle stands off the straight line: parts side by side.</param>
@@ -46,6 +47,7 @@ public sealed record SketchPart(
     string Name,
     string Value,
     Symbol Symbol,
+    Spot Node,
     Spot From,
     Spot To,
     bool IsToChassis,
@@ -112,7 +114,10 @@ public sealed record StageSketch(
             else if (unit.Ends.Any(end => end.Node > 0))
             {
                 var (from, to, isToChassis, bow) = layout.OfPart(i);
-                parts.Add(new(unit.Name, unit.Value, unit.Symbol, from, to, isToChassis, bow));
+                var node = layout.OfNode(unit.Ends.First(end => end.Node > 0).Node);
+                parts.Add(
+                    new(unit.Name, unit.Value, unit.Symbol, node, from, to, isToChassis, bow)
+                );
             }
         }
         return new(

@@ -94,6 +94,9 @@ public sealed class PictureTests(Chromium chromium) : IClassFixture<Chromium>
         await bench.GoAsync("/");
         await TakeAsync(page, "jobs");
         await TakePagesAsync(bench);
+        // A closed job opens with the readings after the work.
+        await bench.GoAsync(job + "/readings");
+        await page.Locator("#job-state").SelectOptionAsync("on-bench");
 
         await using var dark = await chromium.OpenAsync(server, 1360, 900, dark: true);
         await dark.GoAsync(job + "/readings");

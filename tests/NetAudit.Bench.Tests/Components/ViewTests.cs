@@ -2,6 +2,7 @@ using Bunit;
 using NetAudit.Bench.Components.Job;
 using NetAudit.Bench.Entry;
 using NetAudit.Circuits;
+using NetAudit.Diagnosis;
 using Xunit;
 
 namespace NetAudit.Bench.Tests.Components;
@@ -72,6 +73,65 @@ public sealed class ViewTests : IDisposable
         var rows = panel.FindAll(".detail tbody tr");
         Assert.Equal(["p1", "k1"], rows.Select(row => row.QuerySelector("th")!.TextContent));
         Assert.Equal("true", panel.Find("button.suspect").GetAttribute("aria-expanded"));
+    }
+
+    [Fact]
+    public void OpenedSuspect_SaysWhatElseToLookAt()
+    {
+        var fault = new Fault("C14", FaultMode.Short);
+
+        Assert.Contains(
+            _bench.Session.Circuit!.AlsoLookAt([fault]),
+            line =>
+                line.Contains("fuse", StringComparison.OrdinalIgnoreCase)
+                || line.Contains(" of ", StringComparison.Ordinal)
+        );
+    }
+
+    [Fact]
+    public void DamagedLead_IsSaidBesideEveryProposal()
+    {
+        _bench.Session.SetCheck("mains-lead", "damaged", "");
+        var panel = _context.Render<AnswerPanel>(p => p.Add(v => v.Tab, _bench.Tab));
+
+        Assert.Contains(
+            "no reading under power",
+            panel.Find(".warning").TextContent,
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
+    public void Cautions_ListEveryChargedCapacitorWithItsTime()
+    {
+        var view = _context.Render<CautionGate>(p => p.Add(v => v.Tab, _bench.Tab));
+
+        var rows = view.FindAll("tbody tr");
+        Assert.Equal(
+            _bench.Session.Circuit!.Discharges.Select(d => d.Part),
+            rows.Select(row => row.QuerySelector("th")!.TextContent)
+        );
+        Assert.All(rows, row => Assert.Matches(@"\d+ V", row.TextContent));
+    }
+
+    [Fact]
+    public void SignalPath_OpenStage_IsSketched()
+    {
+        _bench.Enter("p1 182");
+        var view = _context.Render<PathView>(p => p.Add(v => v.Tab, _bench.Tab));
+
+        view.Find("button.stage").Click();
+        view.FindAll(".sketch .node")
+            .Single(node =>
+                node.QuerySelector("title")!.TextContent.StartsWith("k1,", StringComparison.Ordinal)
+            )
+            .Click();
+
+        Assert.Contains(
+            view.FindAll(".sketch .node title"),
+            title => title.TextContent.Contains("read 182.0, high", StringComparison.Ordinal)
+        );
+        Assert.Equal("k1", _bench.Tab.Chosen!.At);
     }
 
     [Fact]
@@ -186,7 +246,7 @@ public sealed class ViewTests : IDisposable
             image =>
                 image
                     .GetAttribute("alt")!
-                    .Contains("Tone network 76.6 mV", StringComparison.Ordinal)
+                    .Contains("; Tone network ", StringComparison.Ordinal)
         );
     }
 }

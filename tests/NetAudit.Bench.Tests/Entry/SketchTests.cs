@@ -40,7 +40,7 @@ public sealed class SketchTests
                 for (var j = 0; j < i; j++)
                 {
                     var (dx, dy) = (spots[i].X - spots[j].X, spots[i].Y - spots[j].Y);
-                    Assert.True(Math.Sqrt(dx * dx + dy * dy) > 90, $"{stage.Name}: {i} on {j}");
+                    Assert.True(Math.Sqrt(dx * dx + dy * dy) > 100, $"{stage.Name}: {i} on {j}");
                 }
             }
             Assert.Equal(
@@ -67,7 +67,7 @@ public sealed class SketchTests
         Assert.Contains(
             sketch.Parts,
             part =>
-                part.IsToChassis && part.From == node["k1"].At && part.Symbol == Symbol.Capacitor
+                part.IsToChassis && part.Node == node["k1"].At && part.Symbol == Symbol.Capacitor
         );
     }
 }
