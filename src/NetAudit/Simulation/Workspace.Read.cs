@@ -1,16 +1,24 @@
+using System.Runtime.Intrinsics;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
 namespace NetAudit.Simulation;
 
 // Readings: what a meter of finite resistance shows, and how that depends on every parameter. A load g across nodes p, n adds g u u' to
 // the Jacobian (u = +1 at p, -1 at n), so by Sherman and Morrison (Ann. Math. Stat. 21, 1950, p. 124) the loaded circuit's reading and
-// adjoint follow from the unloaded factors; where the load moves the circuit far, the loaded equations are iterated to their solution.
+// adjoint follow from the unloaded factors; where the load moves the circuit far, or bends a current that starves, the loaded equations are
+// iterated to their solution.
 // Meters are worked on in blocks of eight, one a lane.
 public sealed unsafe partial class Workspace
 {
-    // Where the meter's own current moves the point by less than this, the circuit is linear enough.
-    private const double SmallShift = 1e-2;
-    private const double SmallShiftVolts = 2e-2;
+    // A meter that moves its point by more than both of these may switch something on.
+    private const double FarShift = 1e-2;
+    private const double FarShiftVolts = 2e-2;
+
+    // A meter that moves its point by less than this bends nothing.
+    private const double StraightShiftVolts = 2e-3;
+
+    // Part of the meter's current by which a non-linear current may differ from the straight line.
+    private const double StraightShare = 0.02;
 
     // A reading lowered by less than this shows the same on any meter: the rest of the circuit has not moved either.
     private const double NoShift = 1e-6;
@@ -53,10 +61,17 @@ public sealed unsafe partial class Workspace
         for (var first = 0; first < probes.Length; first += LaneMemory.Width)
         {
             var block = probes[first..Math.Min(first + LaneMemory.Width, probes.Length)];
-            ReadBlock(block, first, readings, amperes);
-            if (plan is not null)
+            var moves = ReadBlock(block, first, readings, amperes);
+            if (plan is not null || moves)
             {
                 FindShifts(block, amperes, ShiftLanes);
+            }
+            if (moves)
+            {
+                AddBent(block, first, readings, amperes, ShiftLanes);
+            }
+            if (plan is not null)
+            {
                 var slopes = _slopes.Reserve(plan.Count);
                 Differentiate(block, plan, AdjointLanes(first), ShiftLanes, slopes);
                 var rows = jacobian[(first * plan.Count)..];
@@ -66,8 +81,8 @@ public sealed unsafe partial class Workspace
         ReadFar(plan, readings, jacobian);
     }
 
-    // Readings of a block, by the loaded linear circuit, and the current that each meter draws.
-    private void ReadBlock(
+    // Readings of a block, by the loaded linear circuit, and the current that each meter draws. Returns whether one may bend a current.
+    private bool ReadBlock(
         ReadOnlySpan<Probe> block,
         int first,
         Span<double> readings,
@@ -75,6 +90,7 @@ public sealed unsafe partial class Workspace
     )
     {
         amperes.Clear();
+        var moves = false;
         for (var lane = 0; lane < block.Length; lane++)
         {
             ref readonly var probe = ref block[lane];
@@ -87,9 +103,41 @@ public sealed unsafe partial class Workspace
             {
                 amperes[lane] = g * reading;
             }
-            if (shift > SmallShiftVolts && shift > SmallShift * Math.Abs(unloaded) && !IsLinear)
+            moves |= shift > StraightShiftVolts;
+        }
+        return moves && !IsLinear;
+    }
+
+    // Meters of a block whose readings the linear circuit does not give. An exponential current I that should change by d changes by
+    // d^2 / 2I more than that, to second order; a tube's by less.
+    private void AddBent(
+        ReadOnlySpan<Probe> block,
+        int first,
+        ReadOnlySpan<double> readings,
+        ReadOnlySpan<double> amperes,
+        Lanes* shifts
+    )
+    {
+        var drawn = Vector512.Abs(Vector512.LoadUnsafe(in amperes[0]));
+        var bent = Lanes.Zero;
+        for (var flow = 0; flow < _t.Flows.Length; flow++)
+        {
+            var change = Lanes.Zero;
+            foreach (var i in _t.PartialsOf[flow])
             {
-                AddFar(probe, first + lane, g * reading);
+                change += _m.Partials[i] * shifts[_links.PortColumn[_t.Partials[i].ColumnPort]];
+            }
+            var straight = 2 * StraightShare * Math.Abs(_m.Flows[flow]) * drawn;
+            bent |= Vector512.GreaterThan(change * change, straight);
+        }
+        for (var lane = 0; lane < block.Length; lane++)
+        {
+            var unloaded = UnloadedVolts(block[lane]);
+            var shift = Math.Abs(readings[first + lane] - unloaded);
+            var isFar = shift > FarShiftVolts && shift > FarShift * Math.Abs(unloaded);
+            if (isFar || bent[lane] != 0 && shift > StraightShiftVolts)
+            {
+                AddFar(block[lane], first + lane, amperes[lane]);
             }
         }
     }

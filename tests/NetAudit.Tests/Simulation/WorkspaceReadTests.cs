@@ -63,6 +63,32 @@ public class WorkspaceReadTests
         }
     }
 
+    /// <summary>A joint of 1.2 Mohm leaves an emitter less current than the meter draws: the reading falls by far more than its resistance says.</summary>
+    [Fact]
+    public void Read_StarvedEmitter_IsTheSolutionWithTheMeter()
+    {
+        const string Cards = """
+            V1 p 0 15
+            V2 b 0 14
+            Q1 0 b e QP
+            R1 p e 1.2Meg
+            .model QP PNP(IS=2.5e-14 BF=180)
+
+            """;
+        var alone = new Workspace(CompiledCircuit.Compile(Netlist.Read(Cards)));
+        var loaded = new Workspace(CompiledCircuit.Compile(Netlist.Read(Cards + "RM e 0 10Meg")));
+        Assert.True(alone.Solve([]).Converged);
+        Assert.True(loaded.Solve([]).Converged);
+        var emitter = alone.Circuit.Circuit.Nodes.Single(node => node.Name == "e").Index;
+        var readings = new double[1];
+
+        alone.Read([new Probe(emitter, 0, 1e7)], [], readings, []);
+
+        Assert.InRange(alone.Volts[emitter], 14.3, 14.5);
+        Assert.Equal(loaded.Volts[emitter], readings[0], 1e-6);
+        Assert.InRange(readings[0], 13.3, 13.5);
+    }
+
     [Fact]
     public void Adjoints_AfterRead_AreThoseOfAFreshSolve()
     {
