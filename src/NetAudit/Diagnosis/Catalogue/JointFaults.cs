@@ -11,7 +11,7 @@ internal static class JointFaults
     /// Ohms of a short: from a solid bond to a whisker of solder or a collapsed part that still drops some volts
     /// (common practice, no source).
     /// </summary>
-    public static ValueRange Short { get; } = ValueRange.Log(0.01, 20, 1);
+    public static ValueRange Short { get; } = ValueRange.Log(0.01, 20, 2);
 
     /// <summary>Adds both joint faults of a pin that leads into a device of several terminals.</summary>
     public static void Add(
