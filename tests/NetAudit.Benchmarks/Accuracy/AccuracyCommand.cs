@@ -5,7 +5,10 @@ using NetAudit.Circuits;
 
 namespace NetAudit.Benchmarks.Accuracy;
 
-/// <summary><c>accuracy</c>: scores the diagnosis on generated units that ngspice simulated.</summary>
+/// <summary>
+/// <c>accuracy</c>: scores the diagnosis on generated units that ngspice simulated. <c>--keep FOLDER</c> writes the readings of every unit
+/// that was judged wrongly, for <c>netaudit diagnose</c>.
+/// </summary>
 internal static class AccuracyCommand
 {
     private static readonly string[] Names = ["healthy", "one fault", "two faults", "three faults"];
@@ -50,10 +53,16 @@ internal static class AccuracyCommand
                 var row = Row(name, Names[faults], scores);
                 table.AppendLine(row);
                 Console.WriteLine(row);
-                foreach (var miss in scores.Where(s => s.Miss is not null))
+                foreach (var (number, miss) in scores.Index().Where(s => s.Item.Miss is not null))
                 {
                     misses.AppendLine(CultureInfo.InvariantCulture, $"* {name}: {miss.Miss}");
-                    Console.WriteLine($"    {miss.Miss}");
+                    Console.WriteLine($"    {number}: {miss.Miss}");
+                    if (options.Text("keep", "") is { Length: > 0 } folder)
+                    {
+                        Directory.CreateDirectory(folder);
+                        var file = Path.Combine(folder, $"{name}-{faults}-{number}.csv");
+                        File.WriteAllText(file, miss.Readings);
+                    }
                 }
             }
             misses.AppendLine(

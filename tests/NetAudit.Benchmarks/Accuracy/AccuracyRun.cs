@@ -44,7 +44,8 @@ internal sealed class AccuracyRun
         var start = Environment.CpuUsage.TotalTime;
         var result = diagnoser.Diagnose(read.Readings, options);
         var seconds = (Environment.CpuUsage.TotalTime - start).TotalSeconds;
-        return faults == 0 ? Healthy(result, unit, seconds) : Faulty(result, unit, seconds);
+        var score = faults == 0 ? Healthy(result, unit, seconds) : Faulty(result, unit, seconds);
+        return score with { Readings = csv };
     }
 
     private (Unit Unit, string Csv) Make(int faults, Random random)

@@ -22,4 +22,8 @@ internal sealed record Score(
     string? Miss,
     bool LargestDeviation,
     bool Dictionary
-);
+)
+{
+    /// <summary>The readings, as a readings file.</summary>
+    public string Readings { get; init; } = "";
+}
