@@ -41,6 +41,7 @@ internal static class SpeedCommand
         AddDiagnosis(section, options, netlist, subjects);
         AddGrowth(section, text);
         section.Append(TransientTimings.Section(options.Samples));
+        section.Append(SupplyTimings.Section(options.Samples));
         FiguresFile.Write(options.Output, "speed", section.ToString());
         Console.WriteLine(section);
         return 0;

@@ -1,34 +1,50 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
+using NetAudit.Diagnosis;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Search;
+using NetAudit.Expectations;
+using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation;
 
 namespace NetAudit.Reference.Hypotheses;
 
-/// <summary>Solves the diagnosis's own fault hypotheses and says which find no operating point.</summary>
+/// <summary>
+/// Solves the diagnosis's own fault hypotheses in one condition, reads everything that can be read there, and says which do not settle or
+/// give no reading.
+/// </summary>
 public sealed class HypothesisSweep
 {
     private readonly ImmutableArray<FaultClass> classes;
-    private readonly Workspace workspace;
-    private readonly double[] healthy;
+    private readonly FaultedCircuit circuit;
+    private readonly double[] start;
 
-    public HypothesisSweep(Amplifier amplifier)
+    /// <param name="amplifier">The amplifier.</param>
+    /// <param name="condition">The condition; null is powered normally.</param>
+    public HypothesisSweep(Amplifier amplifier, Condition? condition = null)
     {
         var compiled = CompiledCircuit.Compile(amplifier.Circuit);
         classes = FaultCatalogue.Of(amplifier, compiled).Classes;
-        workspace = new Workspace(compiled);
+        var workspace = new Workspace(compiled);
+        var spread = SpreadModelBuilder.Build(amplifier, compiled);
         if (!workspace.Solve([]).Converged)
         {
             throw new InvalidOperationException("the healthy circuit has no operating point");
         }
-        healthy = workspace.Volts.ToArray();
+        var healthy = new HealthyUnit(amplifier, compiled, spread, workspace.Volts.ToArray());
+        var (scene, reason) = healthy.Scenes.Find(condition ?? Condition.Normal);
+        if (scene is null || healthy.VoltsIn(scene, CancellationToken.None) is not { } volts)
+        {
+            throw new InvalidOperationException(reason ?? $"{condition}: no operating point");
+        }
+        start = volts;
+        circuit = healthy.Circuit(scene, [.. Rows(amplifier, scene, volts)]);
     }
 
     /// <summary>Hypotheses solved so far.</summary>
     public int Solved { get; private set; }
 
-    /// <summary>Every single fault at every value of its grid and at the ends of its range; names of those that do not settle.</summary>
+    /// <summary>Every single fault at every value of its grid and at the ends of its range; names of those that fail.</summary>
     public ImmutableArray<string> Singles() =>
         [
             .. classes.SelectMany(fault =>
@@ -58,6 +74,21 @@ public sealed class HypothesisSweep
         return failed.ToImmutable();
     }
 
+    private static IEnumerable<Row> Rows(Amplifier amplifier, Scene scene, double[] volts)
+    {
+        var meter = amplifier.Sheet.Meter;
+        ReadingKind[] kinds =
+            scene.IsOff ? [ReadingKind.Ohms]
+            : scene.Signal is null && amplifier.Sheet.Supplies.IsEmpty ? [ReadingKind.Dc]
+            : [ReadingKind.Dc, ReadingKind.Ac];
+        return kinds.SelectMany(kind =>
+            amplifier
+                .Points.Select(p => p.Node)
+                .Distinct()
+                .Select(node => Row.Of(meter, kind, node, 0, volts[node]))
+        );
+    }
+
     private static IEnumerable<double> Values(FaultClass fault) =>
         fault.Range.Grid.Prepend(fault.Range.Low).Append(fault.Range.High).Distinct();
 
@@ -70,50 +101,33 @@ public sealed class HypothesisSweep
         );
     }
 
-    private string? Solve(params ReadOnlySpan<(FaultClass Fault, double Value)> set)
+    private string? Solve(params (FaultClass Fault, double Value)[] faults)
     {
-        workspace.Restore();
-        foreach (var (fault, value) in set)
-        {
-            foreach (var alteration in fault.Alterations)
-            {
-                Apply(alteration, value);
-            }
-        }
+        var set = faults.Aggregate(FaultSet.Healthy, (all, fault) => all.With(fault.Fault)!);
+        double[] logValues =
+        [
+            .. set.Members.Select(m => Math.Log(faults.First(f => f.Fault == m).Value)),
+        ];
         Solved++;
-        return workspace.Solve(healthy).Converged ? null : Name(set);
+        if (!circuit.Solve(set, logValues, [], start, CancellationToken.None))
+        {
+            return $"{Name(faults)} does not settle";
+        }
+        circuit.Predictor.ReadMean();
+        return Array.Exists(circuit.Predictor.Mean, double.IsNaN)
+            ? $"{Name(faults)} gives no reading"
+            : null;
     }
 
-    private void Apply(Alteration alteration, double value)
-    {
-        var size = alteration.Coefficient * value;
-        switch (alteration.Kind)
-        {
-            case AlterationKind.Parameter:
-                workspace.Set(alteration.A, size);
-                break;
-            case AlterationKind.Bridge:
-                workspace.Bridge(alteration.A, alteration.B, size);
-                break;
-            case AlterationKind.Break:
-                workspace.Break(alteration.A, size);
-                break;
-            case AlterationKind.Inject:
-                workspace.Inject(alteration.A, alteration.B, size);
-                break;
-        }
-    }
-
-    private static string Name(ReadOnlySpan<(FaultClass Fault, double Value)> set)
-    {
-        var names = new List<string>();
-        foreach (var (fault, value) in set)
-        {
-            var named = fault.Identities[0].Fault;
-            names.Add(
-                FormattableString.Invariant($"{named.Part} {named.Pin} {named.Mode} {value:G3}")
-            );
-        }
-        return string.Join(" + ", names);
-    }
+    private static string Name((FaultClass Fault, double Value)[] faults) =>
+        string.Join(
+            " + ",
+            faults.Select(fault =>
+            {
+                var named = fault.Fault.Identities[0].Fault;
+                return FormattableString.Invariant(
+                    $"{named.Part} {named.Pin} {named.Mode} {fault.Value:G3}"
+                );
+            })
+        );
 }

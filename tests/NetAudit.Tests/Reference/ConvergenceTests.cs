@@ -19,4 +19,22 @@ public class ConvergenceTests
         Assert.Empty(sweep.Singles());
         Assert.Empty(sweep.Pairs(Pairs, seed: 1));
     }
+
+    /// <summary>Volts, levels, ripple and resistances, in every condition, with the supply given by its parts.</summary>
+    [Fact]
+    public void Readings_OfEveryHypothesisInEveryCondition_AreFound()
+    {
+        var amplifier = AmplifierReader
+            .Read(
+                Path.Combine(RepositoryFiles.Samples, "marram-5.cir"),
+                Path.Combine(RepositoryFiles.Samples, "marram-5-supply.sheet.toml")
+            )
+            .Amplifier!;
+        var conditions = SweptConditions.Of(amplifier);
+        Assert.True(conditions.Length > 8);
+        Assert.All(
+            conditions,
+            condition => Assert.Empty(new HypothesisSweep(amplifier, condition).Singles())
+        );
+    }
 }

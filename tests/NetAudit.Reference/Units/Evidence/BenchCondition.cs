@@ -16,6 +16,9 @@ public sealed record BenchCondition(
 {
     /// <summary>Node that the test signal is fed into through a generator's resistance, or -1 for the sheet's own source.</summary>
     public int InjectedNode { get; init; } = -1;
+
+    /// <summary>Volts RMS of the test signal; null is what the sheet says.</summary>
+    public double? SignalVolts { get; init; }
 }
 
 /// <summary>A unit as edits, its spread apart from its faults.</summary>

@@ -112,12 +112,15 @@ internal sealed class BenchConditions(Amplifier amplifier)
             && (fault.Part == tube.Name || tube.Sections.Any(s => s.Instance == fault.Part));
     }
 
-    /// <summary>The test signal fed in at a node.</summary>
-    public BenchCondition Injected(int node) =>
+    /// <summary>A test signal fed in at a node, volts RMS.</summary>
+    public BenchCondition Injected(int node, double volts) =>
         Normal with
         {
-            Text = $"inject {circuit.Nodes[node].Name}",
+            Text = FormattableString.Invariant(
+                $"inject {circuit.Nodes[node].Name}; signal={volts}"
+            ),
             InjectedNode = node,
+            SignalVolts = volts,
         };
 
     private IEnumerable<int> TubeCurrents(Func<TubeSection, bool> wanted)

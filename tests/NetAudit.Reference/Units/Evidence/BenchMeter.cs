@@ -37,7 +37,7 @@ internal sealed class BenchMeter(Amplifier amplifier)
                 session.OperatingPoint() ? session.Value(FlatNetlist.Node(nodes[i])) : null
         );
 
-    /// <summary>Levels of the sheet's test signal at the nodes, volts RMS; null when ngspice finds no operating point.</summary>
+    /// <summary>Levels of the test signal at the nodes, volts RMS; null when ngspice finds no operating point.</summary>
     public double[]? Levels(BenchCondition condition, BenchUnit unit, ImmutableArray<int> nodes)
     {
         var signal = amplifier.Sheet.Signal!;
@@ -59,7 +59,7 @@ internal sealed class BenchMeter(Amplifier amplifier)
             generator,
             (session, i) =>
             {
-                session.Excite(excited, signal.Level);
+                session.Excite(excited, condition.SignalVolts ?? signal.Level);
                 // A sweep of no width has no points: the second is not looked at.
                 return session.SmallSignal(1, signal.Frequency, 10 * signal.Frequency)
                     ? session.Level(FlatNetlist.Node(nodes[i]), 0).Magnitude

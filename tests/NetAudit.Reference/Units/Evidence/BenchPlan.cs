@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using NetAudit.Circuits;
 
 namespace NetAudit.Reference.Units.Evidence;
@@ -12,24 +13,31 @@ internal sealed record BenchRound(string Kind, BenchCondition Condition, Immutab
 /// <summary>The rounds that a thorough bench session makes.</summary>
 internal static class BenchPlan
 {
+    private static readonly CultureInfo Invariant = CultureInfo.InvariantCulture;
+
     private const double LowMainsVolts = 85;
+
+    /// <summary>The most that a generator gives, volts RMS.</summary>
+    private const double MostVolts = 5;
 
     /// <summary>DC and levels everywhere, resistances everywhere, and a few volts in other conditions.</summary>
     /// <param name="amplifier">The amplifier.</param>
     /// <param name="nodes">Every node that a probe can reach.</param>
     /// <param name="evidence"><c>dc</c>, <c>ac</c> (with DC), <c>ohms</c> (with DC) or <c>all</c>.</param>
+    /// <param name="levels">Volts RMS of the test signal that a healthy unit has at those nodes; empty when the sheet names none.</param>
     /// <param name="random">Chooses where the signal is fed in and which tube is swapped.</param>
     public static ImmutableArray<BenchRound> Of(
         Amplifier amplifier,
         ImmutableArray<int> nodes,
         string evidence,
+        IReadOnlyList<double> levels,
         Random random
     )
     {
         var conditions = new BenchConditions(amplifier);
         var rounds = new List<BenchRound> { new("dc", conditions.Normal, nodes) };
-        var hasSignal = amplifier.Sheet.Signal is not null;
-        if (evidence is "ac" or "all" && hasSignal)
+        var signal = amplifier.Sheet.Signal;
+        if (evidence is "ac" or "all" && signal is not null)
         {
             rounds.Add(new("ac", conditions.Normal, nodes));
         }
@@ -54,9 +62,13 @@ internal static class BenchPlan
             {
                 rounds.Add(new("dc", conditions.Swapped(random.Of(tubes)), few));
             }
-            if (hasSignal)
+            if (signal is not null)
             {
-                rounds.Add(new("ac", conditions.Injected(random.Of(nodes)), few));
+                // As much as should stand there, and no less than at the input.
+                var at = random.Next(nodes.Length);
+                var volts = Math.Clamp(levels[at], signal.Level, MostVolts);
+                var round = double.Parse(volts.ToString("G2", Invariant), Invariant);
+                rounds.Add(new("ac", conditions.Injected(nodes[at], round), few));
             }
         }
         return [.. rounds];

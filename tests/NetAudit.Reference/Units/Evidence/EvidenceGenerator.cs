@@ -28,6 +28,7 @@ public sealed class EvidenceGenerator
     private readonly string evidence;
     private readonly ImmutableArray<int> nodes;
     private readonly ImmutableArray<BenchRound> planned;
+    private readonly double[] levels;
     private readonly double[] nominal;
     private readonly double[] sigma;
 
@@ -43,18 +44,18 @@ public sealed class EvidenceGenerator
         spread = new HealthySpread(amplifier);
         faults = FaultList.Of(amplifier, withSignalFaults: true);
         nodes = new UnitMeter(amplifier).Nodes;
+        levels = amplifier.Sheet.Signal is null
+            ? []
+            : meter.Levels(new BenchConditions(amplifier).Normal, Nominal([]), nodes)
+                ?? throw Dead();
         // Faults must show in what is always read; swapped tubes and the like come on top.
         planned =
         [
             .. BenchPlan
-                .Of(amplifier, nodes, evidence, new Random(seed))
+                .Of(amplifier, nodes, evidence, levels, new Random(seed))
                 .Where(r => r.Condition.Text is "" or "off"),
         ];
-        nominal =
-            Read(new([], [], []), planned)
-            ?? throw new InvalidOperationException(
-                "ngspice finds no operating point of the healthy circuit"
-            );
+        nominal = Read(Nominal([]), planned) ?? throw Dead();
         sigma = Spread(new Random(seed), healthyUnits);
     }
 
@@ -67,7 +68,7 @@ public sealed class EvidenceGenerator
         while (true)
         {
             ImmutableArray<UnitFault> chosen = [.. Choose(count, random)];
-            var rounds = BenchPlan.Of(amplifier, nodes, evidence, random);
+            var rounds = BenchPlan.Of(amplifier, nodes, evidence, levels, random);
             var unit = Bench(chosen, random);
             if (Read(unit, rounds, scaled: false) is not { } values)
             {
@@ -108,6 +109,9 @@ public sealed class EvidenceGenerator
             }
         }
     }
+
+    private static InvalidOperationException Dead() =>
+        new("ngspice finds no operating point of the healthy circuit");
 
     private string PartOf(UnitFault fault) =>
         amplifier.Parts.FirstOrDefault(p => p.Sections.Any(s => s.Instance == fault.Part))?.Name

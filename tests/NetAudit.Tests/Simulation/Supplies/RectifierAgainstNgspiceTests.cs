@@ -128,7 +128,8 @@ public class RectifierAgainstNgspiceTests
         return cards;
     }
 
-    private static string Plate(string name, string anode, PlateRectifier plate, double factor)
+    /// <summary>A plate of a rectifier tube for ngspice, from an anode to the node rk.</summary>
+    internal static string Plate(string name, string anode, PlateRectifier plate, double factor)
     {
         var v = $"v({anode},rk)";
         var soft = Text(
