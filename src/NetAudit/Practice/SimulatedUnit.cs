@@ -22,7 +22,7 @@ internal sealed class SimulatedUnit(
 
     /// <summary>The faults with their values.</summary>
     public IEnumerable<Fault> Named =>
-        faults.Members.Select((member, i) => SuspectNames.Primary(member, logValues[i]));
+        faults.Members.Select((member, i) => SuspectNames.Primary(member, Math.Exp(logValues[i])));
 
     /// <summary>Takes a reading: a value with the meter's errors, or a word; null when nothing can be said.</summary>
     public Reading? Take(Reading reading)

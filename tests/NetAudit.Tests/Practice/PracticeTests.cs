@@ -37,6 +37,27 @@ public sealed class PracticeTests
     }
 
     [Fact]
+    public void HiddenFault_IsToldWithItsValue()
+    {
+        var bench = SimulatedBench.Prepare(Amplifier).Bench!;
+        var units = Enumerable
+            .Range(1, 20)
+            .Select(seed => bench.Draw(1, new Random(seed)))
+            .Where(unit => unit.Named.Single().Value is not null)
+            .ToArray();
+
+        Assert.NotEmpty(units);
+        Assert.All(
+            units,
+            unit =>
+            {
+                var range = unit.Faults.Members.Single().Range;
+                Assert.InRange(unit.Named.Single().Value!.Value, range.Low, range.High);
+            }
+        );
+    }
+
+    [Fact]
     public void HiddenFault_IsFoundByTheProgramItself()
     {
         var bench = Bench();
