@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 
 namespace NetAudit.Jobs;
 
-/// <summary>Where the first checks found reason to doubt insulation: said beside every reading that is proposed.</summary>
+/// <summary>Where first checks or a look gave reason to doubt insulation: said beside every reading that is proposed.</summary>
 public static class InsulationDoubts
 {
     private static readonly Dictionary<(string Check, string Answer), string> Doubts = new()
@@ -19,7 +19,10 @@ public static class InsulationDoubts
             "A tube's glass is broken: its electrodes may be within reach. Take it out, cold and discharged, before power.",
     };
 
-    /// <summary>The doubts of a job, in the order of its checks, each with what the note says.</summary>
+    /// <summary>What a part looks like whose insulation is doubtful: words of readings.</summary>
+    private static readonly string[] Looks = ["burnt", "cracked", "bulging"];
+
+    /// <summary>The doubts of a job, in the order of its checks, each with what the note says; then those of looks at parts.</summary>
     public static ImmutableArray<string> Of(Job job)
     {
         ArgumentNullException.ThrowIfNull(job);
@@ -31,6 +34,12 @@ public static class InsulationDoubts
                     Doubts[(given.Check, given.Answer)]
                     + (given.Note.Length > 0 ? $" Noted: {Short(given.Note)}" : "")
                 ),
+            .. job.Standing(ReadingPhase.Before)
+                .Where(seen => seen.Kind == "look" && Looks.Contains(seen.Value))
+                .Select(seen =>
+                    $"{Short(seen.At)} looks {seen.Value}: do not rely on insulation at it or beside it."
+                )
+                .Distinct(),
         ];
     }
 

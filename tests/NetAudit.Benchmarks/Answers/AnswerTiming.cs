@@ -6,8 +6,16 @@ using NetAudit.Jobs;
 
 namespace NetAudit.Benchmarks.Answers;
 
-/// <summary>When a reading was kept and answered, milliseconds after it was handed over.</summary>
-internal readonly record struct AnswerTimes(double Kept, double First, double Full, double Final)
+/// <summary>A stretch of time in milliseconds: on the clock, and of the processor, which other programs do not lengthen as much.</summary>
+internal readonly record struct Stretch(double Clock, double Processor);
+
+/// <summary>From the moment when a reading was handed over until it was kept and answered.</summary>
+internal readonly record struct AnswerTimes(
+    Stretch Kept,
+    Stretch? First,
+    Stretch? Full,
+    Stretch? Final
+)
 {
     /// <summary>Whether the first answer already named the parts that the final one names first, or found nothing wrong as it did.</summary>
     public bool IsSame { get; init; }
@@ -19,6 +27,7 @@ internal sealed class AnswerTiming : IDisposable
     private readonly JobSession _session;
     private readonly ManualResetEventSlim _final = new();
     private long _start;
+    private TimeSpan _spent;
     private int _count;
     private AnswerTimes _times;
     private string _named = "";
@@ -32,9 +41,10 @@ internal sealed class AnswerTiming : IDisposable
     public AnswerTimes Take(Reading reading)
     {
         _final.Reset();
-        _times = new(double.NaN, double.NaN, double.NaN, double.NaN);
+        _times = default;
         _count = _session.Readings(ReadingPhase.Before).Length + 1;
         _start = Stopwatch.GetTimestamp();
+        _spent = Environment.CpuUsage.TotalTime;
         var kept = _session.AddReading(ReadingPhase.Before, reading);
         if (kept.Problem is { } problem)
         {
@@ -51,7 +61,11 @@ internal sealed class AnswerTiming : IDisposable
         _final.Dispose();
     }
 
-    private double Elapsed => Stopwatch.GetElapsedTime(_start).TotalMilliseconds;
+    private Stretch Elapsed =>
+        new(
+            Stopwatch.GetElapsedTime(_start).TotalMilliseconds,
+            (Environment.CpuUsage.TotalTime - _spent).TotalMilliseconds
+        );
 
     private static string Named(DiagnosisResult result) =>
         result.Healthy > 0.5 || result.Suspects.IsEmpty
@@ -66,14 +80,14 @@ internal sealed class AnswerTiming : IDisposable
             return;
         }
         var now = Elapsed;
-        if (double.IsNaN(_times.First))
+        if (_times.First is null)
         {
             _named = Named(answer.Result);
         }
         _times = _times with
         {
-            First = double.IsNaN(_times.First) ? now : _times.First,
-            Full = double.IsNaN(_times.Full) && answer.Step >= 2 ? now : _times.Full,
+            First = _times.First ?? now,
+            Full = _times.Full ?? (answer.Step >= 2 ? now : null),
         };
         if (!answer.IsWorking)
         {
