@@ -1,6 +1,5 @@
 using NetAudit.Circuits;
 using NetAudit.Diagnosis;
-using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Expectations;
 using NetAudit.Simulation;
 using Xunit;
@@ -38,7 +37,7 @@ internal sealed class BenchUnit
             var fault = diagnoser.Catalogue.Classes.First(c =>
                 c.Identities.Any(i => i.Fault.Describe() == description)
             );
-            Apply(workspace, fault, value ?? fault.Range.Grid[0]);
+            fault.ApplyTo(workspace, value ?? fault.Range.Grid[0]);
         }
         Assert.True(workspace.Solve([]).Converged);
         var nodes = amplifier.Points.Select(p => p.Node).Distinct().ToArray();
@@ -89,27 +88,4 @@ internal sealed class BenchUnit
                 "",
                 default
             ));
-
-    private static void Apply(Workspace workspace, FaultClass fault, double value)
-    {
-        foreach (var alteration in fault.Alterations)
-        {
-            var size = alteration.Coefficient * value;
-            switch (alteration.Kind)
-            {
-                case AlterationKind.Parameter:
-                    workspace.Set(alteration.A, size);
-                    break;
-                case AlterationKind.Bridge:
-                    workspace.Bridge(alteration.A, alteration.B, size);
-                    break;
-                case AlterationKind.Break:
-                    workspace.Break(alteration.A, size);
-                    break;
-                default:
-                    workspace.Inject(alteration.A, alteration.B, size);
-                    break;
-            }
-        }
-    }
 }

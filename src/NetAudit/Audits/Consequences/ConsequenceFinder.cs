@@ -42,6 +42,16 @@ public sealed class ConsequenceFinder
         return (new(FaultCatalogue.Of(amplifier, compiled), workspace, state), null);
     }
 
+    /// <summary>The finder of an amplifier that a diagnoser has prepared already.</summary>
+    internal static ConsequenceFinder Of(Diagnoser diagnoser)
+    {
+        var normal = diagnoser.Healthy.Scenes.Normal;
+        var workspace = new Workspace(normal.Compiled);
+        workspace.Solve(diagnoser.Healthy.VoltsIn(normal, CancellationToken.None));
+        var state = new FaultedState(diagnoser.Healthy.Amplifier, workspace);
+        return new(diagnoser.Catalogue, workspace, state);
+    }
+
     /// <summary>
     /// Every single fault, the most harmful first: those that endanger a hand, those that ruin a part before a fuse opens, soonest first,
     /// then by how far parts are past their limits. A fault with a value is shown at the value that does most harm.
@@ -110,7 +120,7 @@ public sealed class ConsequenceFinder
         var worst = (Value: fault.Range.Grid[0], Badness: -1.0);
         foreach (var value in fault.Range.Grid)
         {
-            FaultApplication.Apply(_workspace, [(fault, value)]);
+            Apply([(fault, value)]);
             if (_workspace.Solve(_state.HealthyVolts, cancellationToken).Converged)
             {
                 var badness = _state.Measure(_workspace);
@@ -150,16 +160,24 @@ public sealed class ConsequenceFinder
         CancellationToken cancellationToken
     )
     {
-        void Apply() => FaultApplication.Apply(_workspace, set);
-        Apply();
+        Apply(set);
         if (!_workspace.Solve(_state.HealthyVolts, cancellationToken).Converged)
         {
             return new(faults, share, alike, false, [], [], []);
         }
         _state.Measure(_workspace);
         var (overloads, fuses) = _state.Describe(_workspace);
-        var hazards = _state.FindHazards(_workspace, Apply, cancellationToken);
+        var hazards = _state.FindHazards(_workspace, () => Apply(set), cancellationToken);
         return new(faults, share, alike, true, overloads, fuses, hazards);
+    }
+
+    private void Apply((FaultClass Class, double Value)[] set)
+    {
+        _workspace.Restore();
+        foreach (var (fault, value) in set)
+        {
+            fault.ApplyTo(_workspace, value);
+        }
     }
 
     // A capacitor's value does nothing at rest, but for one that a supply has as its reservoir.

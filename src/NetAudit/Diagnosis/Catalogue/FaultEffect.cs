@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Simulation;
 
 namespace NetAudit.Diagnosis.Catalogue;
 
@@ -19,7 +20,30 @@ internal enum AlterationKind
 }
 
 /// <summary>One change to the healthy circuit; its value is <see cref="Coefficient"/> times the fault's value.</summary>
-internal readonly record struct Alteration(AlterationKind Kind, int A, int B, double Coefficient);
+internal readonly record struct Alteration(AlterationKind Kind, int A, int B, double Coefficient)
+{
+    /// <summary>Makes the change; all but a parameter's take one of the workspace's edits.</summary>
+    /// <param name="workspace">The workspace.</param>
+    /// <param name="size">Value of the change.</param>
+    public void ApplyTo(Workspace workspace, double size)
+    {
+        switch (Kind)
+        {
+            case AlterationKind.Parameter:
+                workspace.Set(A, size);
+                break;
+            case AlterationKind.Bridge:
+                workspace.Bridge(A, B, size);
+                break;
+            case AlterationKind.Break:
+                workspace.Break(A, size);
+                break;
+            case AlterationKind.Inject:
+                workspace.Inject(A, B, size);
+                break;
+        }
+    }
+}
 
 /// <summary>
 /// How far a fault's value may reach: the fault value v is log-uniform between <see cref="Low"/> and <see cref="High"/>, searched from
@@ -96,6 +120,17 @@ internal sealed record FaultClass(
 
     /// <summary>Names of the parts that the identities accuse; sets never hold two classes of one joint or part.</summary>
     public ImmutableHashSet<string> Parts { get; } = [.. Identities.Select(i => i.Fault.Part)];
+
+    /// <summary>Puts the fault into a workspace beside what is there already.</summary>
+    /// <param name="workspace">The workspace.</param>
+    /// <param name="value">The fault's value.</param>
+    public void ApplyTo(Workspace workspace, double value)
+    {
+        foreach (var alteration in Alterations)
+        {
+            alteration.ApplyTo(workspace, alteration.Coefficient * value);
+        }
+    }
 }
 
 /// <summary>A fault of the catalogue and its probability before any reading.</summary>

@@ -106,22 +106,12 @@ internal sealed class FaultedCircuit
         double size
     )
     {
-        var workspace = predictor.Workspace;
-        switch (alteration.Kind)
+        if (!acts || (alteration.Kind == AlterationKind.Inject && predictor.Scene.IsOff))
         {
-            case AlterationKind.Bridge when acts:
-                workspace.Bridge(alteration.A, alteration.B, size);
-                break;
-            case AlterationKind.Break when acts:
-                workspace.Break(alteration.A, size);
-                break;
-            case AlterationKind.Inject when acts && !predictor.Scene.IsOff:
-                workspace.Inject(alteration.A, alteration.B, size);
-                break;
-            default:
-                workspace.Inject(0, 0, 0);
-                return 0;
+            predictor.Workspace.Inject(0, 0, 0);
+            return 0;
         }
+        alteration.ApplyTo(predictor.Workspace, size);
         return size;
     }
 }
