@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
+using NetAudit.Audits.Consequences;
 using NetAudit.Bench.Circuits;
 using NetAudit.Diagnosis;
 using NetAudit.Expectations;
@@ -83,7 +84,10 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
                     Experience = known.Experience,
                 };
                 var result = await circuit.WithDiagnoserAsync(
-                    diagnoser => diagnoser.Diagnose(readings, options, token),
+                    diagnoser =>
+                        diagnoser
+                            .Diagnose(readings, options, token)
+                            .WithOverloads(diagnoser, token),
                     token
                 );
                 var took = step == 1 ? Stopwatch.GetElapsedTime(start) : Answer.Took;

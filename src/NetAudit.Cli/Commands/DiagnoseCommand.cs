@@ -1,4 +1,5 @@
 using System.CommandLine;
+using NetAudit.Audits.Consequences;
 using NetAudit.Circuits;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Sessions;
@@ -150,7 +151,10 @@ internal sealed class DiagnoseCommand
         var result = await Progress.DuringAsync(
             _streams,
             "Weighing the faults",
-            () => diagnoser.Diagnose(read.Readings, options, cancellation)
+            () =>
+                diagnoser
+                    .Diagnose(read.Readings, options, cancellation)
+                    .WithOverloads(diagnoser, cancellation)
         );
         Diagnostic[] notes =
         [

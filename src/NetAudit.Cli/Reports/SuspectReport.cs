@@ -58,5 +58,9 @@ internal static class SuspectReport
         {
             screen.Paragraph(sentence, "     ");
         }
+        foreach (var sentence in OverloadWords.Sentences(suspect))
+        {
+            screen.Paragraph(sentence, "     ");
+        }
     }
 }

@@ -1,3 +1,4 @@
+using NetAudit.Audits.Consequences;
 using NetAudit.Circuits;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Terminals;
@@ -168,7 +169,10 @@ internal sealed class ReadingSession(
         var result = await Progress.DuringAsync(
             streams,
             "Weighing the faults",
-            () => diagnoser.Diagnose(_readings, options, cancellation)
+            () =>
+                diagnoser
+                    .Diagnose(_readings, options, cancellation)
+                    .WithOverloads(diagnoser, cancellation)
         );
         _last = result.Verdict;
         _next = result.Next is [var next, ..] ? next : null;

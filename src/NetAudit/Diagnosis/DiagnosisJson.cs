@@ -51,6 +51,7 @@ public static class DiagnosisJson
         }
         json.WriteEndArray();
         json.WriteRounded("consistency", suspect.Consistency);
+        WriteArray(json, "also_look_at", suspect.Overloaded, Write);
         json.WriteEndObject();
     }
 
@@ -74,6 +75,17 @@ public static class DiagnosisJson
         }
         json.WriteRounded("value", fault.Value);
         json.WriteString("unit", fault.Unit);
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, OverloadedPart part)
+    {
+        json.WriteStartObject();
+        json.WriteString("part", part.Part);
+        json.WriteString("what", part.What);
+        json.WriteString("unit", part.Unit);
+        json.WriteRounded("value", part.Value);
+        json.WriteRounded("limit", part.Limit);
         json.WriteEndObject();
     }
 

@@ -33,7 +33,11 @@ public sealed record Suspect(
     double Consistency,
     ImmutableArray<double> Predicted,
     ImmutableArray<int> Slips
-);
+)
+{
+    /// <summary>Other parts that it has overloaded, worst first; empty where that was not asked for.</summary>
+    public ImmutableArray<OverloadedPart> Overloaded { get; init; } = [];
+}
 
 /// <summary>How a stage stands.</summary>
 /// <param name="Name">Its name.</param>

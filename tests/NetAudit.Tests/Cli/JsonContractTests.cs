@@ -24,7 +24,10 @@ public sealed class JsonContractTests : IDisposable
         Assert.Equal("verdict healthy suspects stages readings next", Names(answer));
         Assert.Equal("fault", answer.GetProperty("verdict").GetString());
         var suspects = answer.GetProperty("suspects").EnumerateArray().ToArray();
-        Assert.Equal("probability stage faults equivalents consistency", Names(suspects[0]));
+        Assert.Equal(
+            "probability stage faults equivalents consistency also_look_at",
+            Names(suspects[0])
+        );
         var fault = suspects[0].GetProperty("faults")[0];
         Assert.Equal("part mode pin nodes value unit", Names(fault));
         Assert.Equal("R3", fault.GetProperty("part").GetString());

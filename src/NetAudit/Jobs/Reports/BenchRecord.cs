@@ -159,6 +159,7 @@ public static class BenchRecord
                         SuspectReasons
                             .Sentences(result, suspect)
                             .Concat(EquivalentWords.Sentences(suspect))
+                            .Concat(OverloadWords.Sentences(suspect))
                             .Prepend(
                                 $"{VerdictWords.Faults(suspect.Faults)} ({Figures.Probability(suspect.Probability)})."
                             )

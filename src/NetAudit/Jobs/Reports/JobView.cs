@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Audits.Consequences;
 using NetAudit.Circuits;
 using NetAudit.Diagnosis;
 using NetAudit.Expectations;
@@ -77,17 +78,13 @@ internal sealed class JobView
             return null;
         }
         var (readings, options) = JobEvidence.Of(Job, ReadingPhase.Before, amplifier);
-        return readings.IsEmpty && options.Complaint is null
-            ? null
-            : Diagnoser
-                .Prepare(amplifier, cancellationToken)
-                .Diagnoser?.Diagnose(
-                    readings,
-                    options with
-                    {
-                        Experience = experience,
-                    },
-                    cancellationToken
-                );
+        if (readings.IsEmpty && options.Complaint is null)
+        {
+            return null;
+        }
+        var (diagnoser, _) = Diagnoser.Prepare(amplifier, cancellationToken);
+        return diagnoser
+            ?.Diagnose(readings, options with { Experience = experience }, cancellationToken)
+            .WithOverloads(diagnoser, cancellationToken);
     }
 }
