@@ -84,6 +84,11 @@ internal sealed class PeriodicSteadyState
             {
                 return PeriodicOutcome.Failed;
             }
+            if (_free.Length == 0)
+            {
+                // Nothing is stored, so every period is like the first.
+                return PeriodicOutcome.Settled;
+            }
             var change = LargestChange();
             if (change > 4 * before)
             {

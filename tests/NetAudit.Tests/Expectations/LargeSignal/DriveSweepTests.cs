@@ -95,6 +95,22 @@ public class DriveSweepTests
     }
 
     [Fact]
+    public void Points_OfCircuitThatStoresNothing_AreSettled()
+    {
+        var (amplifier, setup) = Read("VIN in 0 SIN(0 1 1k)\nR1 in out 30\nRLOAD out 0 10\n");
+        var sweep = DriveSweep.Of(
+            amplifier,
+            setup,
+            new DriveLimits { From = 1, To = 1 },
+            cancellationToken: TestContext.Current.CancellationToken
+        );
+        var point = Assert.Single(sweep.Points);
+        Assert.True(point.Settled);
+        // A quarter of 1 V in 10 ohm.
+        Assert.Equal(0.00625, point.Watts!.Value, 6);
+    }
+
+    [Fact]
     public void Setup_WithoutSource_SaysSo()
     {
         var (setup, reason) = DriveSetup.Find(Amplifiers.Of("V1 a 0 1\nR1 a 0 1k\n"));
