@@ -25,6 +25,48 @@ internal static class JsonDocumentText
         return Encoding.UTF8.GetString(bytes.GetBuffer(), 0, (int)bytes.Length);
     }
 
+    /// <summary>The text of one object whose properties <paramref name="properties"/> writes.</summary>
+    public static string OfObject(Action<Utf8JsonWriter> properties) =>
+        Of(json =>
+        {
+            json.WriteStartObject();
+            properties(json);
+            json.WriteEndObject();
+        });
+
+    /// <summary>An array of objects; <paramref name="properties"/> writes those of one item.</summary>
+    public static void WriteObjects<T>(
+        this Utf8JsonWriter json,
+        string name,
+        IEnumerable<T> items,
+        Action<T> properties
+    )
+    {
+        json.WriteStartArray(name);
+        foreach (var item in items)
+        {
+            json.WriteStartObject();
+            properties(item);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
+    }
+
+    /// <summary>An array of texts.</summary>
+    public static void WriteStrings(
+        this Utf8JsonWriter json,
+        string name,
+        IEnumerable<string> texts
+    )
+    {
+        json.WriteStartArray(name);
+        foreach (var text in texts)
+        {
+            json.WriteStringValue(text);
+        }
+        json.WriteEndArray();
+    }
+
     /// <summary>A number, or null when it is missing or not finite.</summary>
     public static void WriteFinite(this Utf8JsonWriter json, string name, double? value)
     {

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Text.Json;
 using NetAudit.Common;
 using NetAudit.Expectations;
@@ -13,16 +12,14 @@ public static class DiagnosisJson
 {
     /// <summary>The answer as a JSON text.</summary>
     public static string ToText(DiagnosisResult result) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
             json.WriteString("verdict", Word(result.Verdict));
             json.WriteRounded("healthy", result.Healthy);
-            WriteArray(json, "suspects", result.Suspects, Write);
-            WriteArray(json, "stages", result.Stages, Write);
-            WriteArray(json, "readings", result.Readings, Write);
-            WriteArray(json, "next", result.Next, Write);
-            json.WriteEndObject();
+            json.WriteObjects("suspects", result.Suspects, item => Write(json, item));
+            json.WriteObjects("stages", result.Stages, item => Write(json, item));
+            json.WriteObjects("readings", result.Readings, item => Write(json, item));
+            json.WriteObjects("next", result.Next, item => Write(json, item));
         });
 
     private static string Word(Verdict verdict) =>
@@ -35,30 +32,29 @@ public static class DiagnosisJson
 
     private static void Write(Utf8JsonWriter json, Suspect suspect)
     {
-        json.WriteStartObject();
         json.WriteRounded("probability", suspect.Probability);
         json.WriteString("stage", suspect.Stage);
-        WriteArray(json, "faults", suspect.Faults, Write);
+        json.WriteObjects("faults", suspect.Faults, item => Write(json, item));
         json.WriteStartArray("equivalents");
         foreach (var set in suspect.Equivalents)
         {
             json.WriteStartArray();
             foreach (var fault in set)
             {
+                json.WriteStartObject();
                 Write(json, fault);
+                json.WriteEndObject();
             }
             json.WriteEndArray();
         }
         json.WriteEndArray();
         json.WriteRounded("consistency", suspect.Consistency);
-        WriteArray(json, "also_look_at", suspect.Overloaded, Write);
-        json.WriteEndObject();
+        json.WriteObjects("also_look_at", suspect.Overloaded, item => Write(json, item));
     }
 
-    /// <summary>A fault as it stands in every answer.</summary>
+    /// <summary>The properties of a fault as they stand in every answer.</summary>
     internal static void Write(Utf8JsonWriter json, Fault fault)
     {
-        json.WriteStartObject();
         json.WriteString("part", fault.Part);
         json.WriteString("mode", fault.Mode.Name());
         json.WriteString("pin", fault.Pin);
@@ -75,32 +71,26 @@ public static class DiagnosisJson
         }
         json.WriteRounded("value", fault.Value);
         json.WriteString("unit", fault.Unit);
-        json.WriteEndObject();
     }
 
     private static void Write(Utf8JsonWriter json, OverloadedPart part)
     {
-        json.WriteStartObject();
         json.WriteString("part", part.Part);
         json.WriteString("what", part.What);
         json.WriteString("unit", part.Unit);
         json.WriteRounded("value", part.Value);
         json.WriteRounded("limit", part.Limit);
-        json.WriteEndObject();
     }
 
     private static void Write(Utf8JsonWriter json, StageState stage)
     {
-        json.WriteStartObject();
         json.WriteString("name", stage.Name);
         json.WriteRounded("deviation", stage.Deviation);
         json.WriteRounded("fault_probability", stage.FaultProbability);
-        json.WriteEndObject();
     }
 
     private static void Write(Utf8JsonWriter json, ReadingState state)
     {
-        json.WriteStartObject();
         json.WriteString("at", state.Reading.At);
         json.WriteString("kind", state.Reading.Kind.Name());
         json.WriteString("condition", state.Reading.Condition.Text);
@@ -115,12 +105,10 @@ public static class DiagnosisJson
         json.WriteRounded("deviation", state.Deviation);
         json.WriteRounded("given_others", state.GivenOthers);
         json.WriteBoolean("questionable", state.Questionable);
-        json.WriteEndObject();
     }
 
     private static void Write(Utf8JsonWriter json, NextReading next)
     {
-        json.WriteStartObject();
         json.WriteString("at", next.At);
         json.WriteString("ref", next.IsAcross ? null : "0");
         json.WriteString("kind", next.Kind.Name());
@@ -128,28 +116,7 @@ public static class DiagnosisJson
         json.WriteRounded("gain_bits", next.GainBits);
         json.WriteRounded("cost", next.Cost);
         json.WriteString("why", next.Why);
-        json.WriteStartArray("outcomes");
-        foreach (var outcome in next.Outcomes)
-        {
-            json.WriteStringValue(outcome);
-        }
-        json.WriteEndArray();
+        json.WriteStrings("outcomes", next.Outcomes);
         json.WriteString("caution", next.Caution);
-        json.WriteEndObject();
-    }
-
-    private static void WriteArray<T>(
-        Utf8JsonWriter json,
-        string name,
-        ImmutableArray<T> items,
-        Action<Utf8JsonWriter, T> write
-    )
-    {
-        json.WriteStartArray(name);
-        foreach (var item in items)
-        {
-            write(json, item);
-        }
-        json.WriteEndArray();
     }
 }

@@ -12,9 +12,8 @@ public static class ExpectationJson
     /// the unit shows another level there.
     /// </summary>
     public static string ToText(Amplifier amplifier, Expectation expectation) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
             json.WriteStartArray("readings");
             foreach (var (stage, readings) in StagePoints.Group(amplifier, expectation.Readings))
             {
@@ -38,6 +37,5 @@ public static class ExpectationJson
                 }
             }
             json.WriteEndArray();
-            json.WriteEndObject();
         });
 }

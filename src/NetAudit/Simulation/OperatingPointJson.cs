@@ -12,22 +12,15 @@ public static class OperatingPointJson
     /// <c>nodes</c> and <c>branches</c> are null.
     /// </summary>
     public static string ToText(Circuit circuit, OperatingPoint point) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
             json.WriteBoolean("converged", point.Converged);
             WriteNodes(json, circuit, point);
             WriteBranches(json, circuit, point);
             json.WriteString("strategy", point.Strategy);
             json.WriteNumber("iterations", point.Iterations);
             json.WriteFinite("residual", point.Residual);
-            json.WriteStartArray("notes");
-            foreach (var note in point.Notes)
-            {
-                json.WriteStringValue(note);
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteStrings("notes", point.Notes);
         });
 
     private static void WriteNodes(Utf8JsonWriter json, Circuit circuit, OperatingPoint point)

@@ -8,46 +8,39 @@ public static class CalibrationJson
 {
     /// <summary>The result as a JSON text.</summary>
     public static string ToText(CalibrationResult result) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
             json.WriteBoolean("sound", result.IsSound);
             json.WriteRounded("consistency", result.Consistency);
             json.WriteString(
                 "suspect",
                 result.Suspect is { } suspect ? VerdictWords.Faults(suspect.Faults) : null
             );
-            json.WriteStartArray("terms");
-            foreach (var term in result.Terms)
-            {
-                json.WriteStartObject();
-                json.WriteString("name", term.Name);
-                json.WriteRounded("moved", term.Moved);
-                json.WriteRounded("factor", term.Factor);
-                json.WriteRounded("offset", term.Offset);
-                json.WriteRounded("left", term.Left);
-                json.WriteBoolean("carried", term.IsCarried);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteStartArray("readings");
-            foreach (var reading in result.Readings)
-            {
-                json.WriteStartObject();
-                json.WriteString("at", reading.At);
-                json.WriteFinite("measured", reading.Measured);
-                json.WriteRounded("before", reading.Before);
-                json.WriteRounded("after", reading.After);
-                json.WriteRounded("given_others", reading.GivenOthers);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteStartArray("notes");
-            foreach (var note in result.Notes)
-            {
-                json.WriteStringValue(note);
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteObjects(
+                "terms",
+                result.Terms,
+                term =>
+                {
+                    json.WriteString("name", term.Name);
+                    json.WriteRounded("moved", term.Moved);
+                    json.WriteRounded("factor", term.Factor);
+                    json.WriteRounded("offset", term.Offset);
+                    json.WriteRounded("left", term.Left);
+                    json.WriteBoolean("carried", term.IsCarried);
+                }
+            );
+            json.WriteObjects(
+                "readings",
+                result.Readings,
+                reading =>
+                {
+                    json.WriteString("at", reading.At);
+                    json.WriteFinite("measured", reading.Measured);
+                    json.WriteRounded("before", reading.Before);
+                    json.WriteRounded("after", reading.After);
+                    json.WriteRounded("given_others", reading.GivenOthers);
+                }
+            );
+            json.WriteStrings("notes", result.Notes);
         });
 }

@@ -10,45 +10,41 @@ public static class FindingJson
     /// known is null, and <c>accepted</c> is the sheet's reason.
     /// </summary>
     public static string ToText(IEnumerable<Finding> findings) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
-            json.WriteStartArray("findings");
-            foreach (var finding in findings)
-            {
-                json.WriteStartObject();
-                json.WriteString("code", finding.Code.Name);
-                json.WriteString("severity", finding.Code.Severity.Word());
-                json.WriteString("at", finding.At);
-                json.WriteString("file", finding.Where?.File);
-                json.WriteFinite("line", finding.Where?.Line);
-                json.WriteFinite("column", finding.Where?.Column);
-                json.WriteString("message", finding.Message);
-                json.WriteString("mend", finding.Mend);
-                json.WriteString("accepted", finding.Accepted);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteObjects(
+                "findings",
+                findings,
+                finding =>
+                {
+                    json.WriteString("code", finding.Code.Name);
+                    json.WriteString("severity", finding.Code.Severity.Word());
+                    json.WriteString("at", finding.At);
+                    json.WriteString("file", finding.Where?.File);
+                    json.WriteFinite("line", finding.Where?.Line);
+                    json.WriteFinite("column", finding.Where?.Column);
+                    json.WriteString("message", finding.Message);
+                    json.WriteString("mend", finding.Mend);
+                    json.WriteString("accepted", finding.Accepted);
+                }
+            );
         });
 
     /// <summary><c>{ "codes": [ { "code", "severity", "title", "explanation", "mend" } ] }</c></summary>
     public static string ToText(IEnumerable<FindingCode> codes) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
-            json.WriteStartArray("codes");
-            foreach (var code in codes)
-            {
-                json.WriteStartObject();
-                json.WriteString("code", code.Name);
-                json.WriteString("severity", code.Severity.Word());
-                json.WriteString("title", code.Title);
-                json.WriteString("explanation", code.Explanation);
-                json.WriteString("mend", code.Mend);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteObjects(
+                "codes",
+                codes,
+                code =>
+                {
+                    json.WriteString("code", code.Name);
+                    json.WriteString("severity", code.Severity.Word());
+                    json.WriteString("title", code.Title);
+                    json.WriteString("explanation", code.Explanation);
+                    json.WriteString("mend", code.Mend);
+                }
+            );
         });
 }

@@ -32,27 +32,25 @@ public static class ServiceListText
     /// <c>{ "parts": [ { "part", "reason", "value", "unit", "rating", "rating_unit", "worst", "fit", "due", "note" } ] }</c>
     /// </summary>
     public static string ToJson(IEnumerable<ServiceItem> items) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
-            json.WriteStartArray("parts");
-            foreach (var item in items)
-            {
-                json.WriteStartObject();
-                json.WriteString("part", item.Part);
-                json.WriteString("reason", item.Reason.Word());
-                json.WriteRounded("value", item.Value);
-                json.WriteString("unit", item.Unit);
-                json.WriteRounded("rating", item.Rating);
-                json.WriteString("rating_unit", item.RatingUnit);
-                json.WriteRounded("worst", item.Worst);
-                json.WriteString("fit", item.Fit);
-                json.WriteBoolean("due", item.IsDue);
-                json.WriteString("note", item.Note);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteObjects(
+                "parts",
+                items,
+                item =>
+                {
+                    json.WriteString("part", item.Part);
+                    json.WriteString("reason", item.Reason.Word());
+                    json.WriteRounded("value", item.Value);
+                    json.WriteString("unit", item.Unit);
+                    json.WriteRounded("rating", item.Rating);
+                    json.WriteString("rating_unit", item.RatingUnit);
+                    json.WriteRounded("worst", item.Worst);
+                    json.WriteString("fit", item.Fit);
+                    json.WriteBoolean("due", item.IsDue);
+                    json.WriteString("note", item.Note);
+                }
+            );
         });
 
     /// <summary>CSV with a header; columns as the keys of the JSON.</summary>

@@ -13,9 +13,8 @@ public static class ComparisonJson
     /// <param name="comparison">The comparison.</param>
     /// <param name="files">File of each variant, in order.</param>
     public static string ToText(VariantComparison comparison, IReadOnlyList<string> files) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
             json.WriteStartArray("variants");
             for (var i = 0; i < comparison.Variants.Length; i++)
             {
@@ -33,13 +32,7 @@ public static class ComparisonJson
                 new Writer(json, comparison, i).Write();
             }
             json.WriteEndArray();
-            json.WriteStartArray("notes");
-            foreach (var note in comparison.Notes)
-            {
-                json.WriteStringValue(note);
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteStrings("notes", comparison.Notes);
         });
 
     private sealed class Writer(Utf8JsonWriter json, VariantComparison comparison, int index)
@@ -56,65 +49,39 @@ public static class ComparisonJson
             json.WriteNumber("first", 0);
             json.WriteNumber("second", index + 1);
             json.WriteBoolean("differs", _difference.IsAnother);
-            Array("removed", _difference.Removed, unit => Unit(Matching.First[unit], _first));
-            Array("added", _difference.Added, unit => Unit(Matching.Second[unit], _second));
-            Array("changed", _difference.Changed, Change);
-            Array(
-                "matches",
-                Matching.Units,
-                match =>
-                {
-                    Pair(match);
-                    json.WriteEndObject();
-                }
+            json.WriteObjects(
+                "removed",
+                _difference.Removed,
+                unit => Unit(Matching.First[unit], _first)
             );
-            Array(
-                "nodes",
-                Matching.Nodes,
-                match =>
-                {
-                    Pair(match);
-                    json.WriteEndObject();
-                }
+            json.WriteObjects(
+                "added",
+                _difference.Added,
+                unit => Unit(Matching.Second[unit], _second)
             );
-            Array("voltages", _difference.Voltages, Voltage);
-            Array("dissipations", _difference.Dissipations, Heat);
-            Array("gains", _difference.Gains, Gain);
-            Array("response", _difference.Response, Level);
+            json.WriteObjects("changed", _difference.Changed, Change);
+            json.WriteObjects("matches", Matching.Units, Pair);
+            json.WriteObjects("nodes", Matching.Nodes, Pair);
+            json.WriteObjects("voltages", _difference.Voltages, Voltage);
+            json.WriteObjects("dissipations", _difference.Dissipations, Heat);
+            json.WriteObjects("gains", _difference.Gains, Gain);
+            json.WriteObjects("response", _difference.Response, Level);
             json.WriteEndObject();
-        }
-
-        private void Array<T>(string name, ImmutableArray<T> items, Action<T> write)
-        {
-            json.WriteStartArray(name);
-            foreach (var item in items)
-            {
-                write(item);
-            }
-            json.WriteEndArray();
         }
 
         private void Unit(VariantUnit unit, Circuit circuit)
         {
-            json.WriteStartObject();
             json.WriteString("name", unit.Name);
             json.WriteString("part", unit.Part);
             json.WriteRounded("value", unit.Value);
             json.WriteString("unit", unit.Value is null ? null : unit.Unit);
             json.WriteString("type", unit.Type);
-            json.WriteStartArray("nodes");
-            foreach (var node in unit.Nodes)
-            {
-                json.WriteStringValue(circuit.Nodes[node].Name);
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteStrings("nodes", unit.Nodes.Select(node => circuit.Nodes[node].Name));
         }
 
         private void Pair(UnitMatch match)
         {
             var (first, second) = (Matching.First[match.First], Matching.Second[match.Second]);
-            json.WriteStartObject();
             json.WriteString("first", first.Name);
             json.WriteString("second", second.Name);
             json.WriteString("first_part", first.Part);
@@ -124,7 +91,6 @@ public static class ComparisonJson
 
         private void Pair(NodeMatch match)
         {
-            json.WriteStartObject();
             json.WriteString("first", _first.Nodes[match.First].Name);
             json.WriteString("second", _second.Nodes[match.Second].Name);
             json.WriteRounded("confidence", match.Confidence);
@@ -135,27 +101,21 @@ public static class ComparisonJson
             var first = Matching.First[change.Match.First];
             var second = Matching.Second[change.Match.Second];
             Pair(change.Match);
-            json.WriteStartArray("what");
-            foreach (var what in What(change))
-            {
-                json.WriteStringValue(what);
-            }
-            json.WriteEndArray();
+            json.WriteStrings("what", What(change));
             json.WriteRounded("first_value", first.Value);
             json.WriteRounded("second_value", second.Value);
             json.WriteString("unit", first.Value is null ? null : first.Unit);
             json.WriteString("first_type", first.Type);
             json.WriteString("second_type", second.Type);
-            json.WriteStartArray("moved");
-            foreach (var end in change.Moved)
-            {
-                json.WriteStartObject();
-                json.WriteString("from", _first.Nodes[end.From].Name);
-                json.WriteString("to", _second.Nodes[end.To].Name);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteObjects(
+                "moved",
+                change.Moved,
+                end =>
+                {
+                    json.WriteString("from", _first.Nodes[end.From].Name);
+                    json.WriteString("to", _second.Nodes[end.To].Name);
+                }
+            );
         }
 
         private static IEnumerable<string> What(UnitChange change)
@@ -180,7 +140,6 @@ public static class ComparisonJson
             Reading("first", difference.First);
             Reading("second", difference.Second);
             json.WriteRounded("deviation", difference.Deviation);
-            json.WriteEndObject();
         }
 
         private void Reading(string name, ExpectedReading reading)
@@ -195,27 +154,22 @@ public static class ComparisonJson
             Pair(difference.Match);
             json.WriteRounded("first_watts", difference.First);
             json.WriteRounded("second_watts", difference.Second);
-            json.WriteEndObject();
         }
 
         private void Gain(GainDifference difference)
         {
-            json.WriteStartObject();
             json.WriteString("stage", difference.Stage);
             json.WriteRounded("first_gain", difference.First);
             json.WriteRounded("second_gain", difference.Second);
             json.WriteRounded("decibels", difference.Decibels);
-            json.WriteEndObject();
         }
 
         private void Level(ResponseDifference difference)
         {
-            json.WriteStartObject();
             json.WriteNumber("frequency", difference.Frequency);
             json.WriteRounded("first_gain", difference.First);
             json.WriteRounded("second_gain", difference.Second);
             json.WriteRounded("decibels", difference.Decibels);
-            json.WriteEndObject();
         }
     }
 }

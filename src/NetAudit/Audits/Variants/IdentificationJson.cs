@@ -16,26 +16,25 @@ public static class IdentificationJson
         IReadOnlyList<Amplifier> variants,
         IReadOnlyList<string> files
     ) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
             json.WriteNumber("readings", identification.Readings);
-            json.WriteStartArray("variants");
-            foreach (var ranked in identification.Ranking)
-            {
-                json.WriteStartObject();
-                json.WriteString("file", files[ranked.Variant]);
-                json.WriteString("title", Titles.Of(variants[ranked.Variant]));
-                json.WriteRounded("probability", ranked.Probability);
-                json.WriteRounded("log_evidence", ranked.LogEvidence);
-                json.WriteRounded("healthy", ranked.Diagnosis?.Healthy);
-                json.WriteString(
-                    "suspect",
-                    ranked.Diagnosis?.Suspects.FirstOrDefault()?.Faults[0].Describe()
-                );
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
+            json.WriteObjects(
+                "variants",
+                identification.Ranking,
+                ranked =>
+                {
+                    json.WriteString("file", files[ranked.Variant]);
+                    json.WriteString("title", Titles.Of(variants[ranked.Variant]));
+                    json.WriteRounded("probability", ranked.Probability);
+                    json.WriteRounded("log_evidence", ranked.LogEvidence);
+                    json.WriteRounded("healthy", ranked.Diagnosis?.Healthy);
+                    json.WriteString(
+                        "suspect",
+                        ranked.Diagnosis?.Suspects.FirstOrDefault()?.Faults[0].Describe()
+                    );
+                }
+            );
             json.WriteStartArray("telling");
             foreach (var telling in identification.Telling)
             {
@@ -55,12 +54,6 @@ public static class IdentificationJson
                 json.WriteEndObject();
             }
             json.WriteEndArray();
-            json.WriteStartArray("notes");
-            foreach (var note in identification.Notes)
-            {
-                json.WriteStringValue(note);
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteStrings("notes", identification.Notes);
         });
 }

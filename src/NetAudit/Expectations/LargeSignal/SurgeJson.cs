@@ -21,28 +21,28 @@ public static class SurgeJson
                 json.WriteString("tubes", surge.ColdTubes ? "cold" : "warm");
                 json.WriteBoolean("settled", surge.Settled);
                 json.WriteRounded("seconds", surge.Seconds);
-                json.WriteStartArray("rails");
-                foreach (var rail in surge.Rails)
-                {
-                    json.WriteStartObject();
-                    json.WriteString("node", amplifier.Circuit.Nodes[rail.Node].Name);
-                    json.WriteRounded("peak", rail.PeakVolts);
-                    json.WriteRounded("at", rail.PeakTime);
-                    json.WriteRounded("final", rail.FinalVolts);
-                    json.WriteEndObject();
-                }
-                json.WriteEndArray();
-                json.WriteStartArray("sources");
-                foreach (var source in surge.Sources)
-                {
-                    json.WriteStartObject();
-                    json.WriteString("source", amplifier.Circuit.Elements[source.Element].Name);
-                    json.WriteRounded("peak", source.PeakAmps);
-                    json.WriteRounded("at", source.PeakTime);
-                    json.WriteRounded("final", source.FinalAmps);
-                    json.WriteEndObject();
-                }
-                json.WriteEndArray();
+                json.WriteObjects(
+                    "rails",
+                    surge.Rails,
+                    rail =>
+                    {
+                        json.WriteString("node", amplifier.Circuit.Nodes[rail.Node].Name);
+                        json.WriteRounded("peak", rail.PeakVolts);
+                        json.WriteRounded("at", rail.PeakTime);
+                        json.WriteRounded("final", rail.FinalVolts);
+                    }
+                );
+                json.WriteObjects(
+                    "sources",
+                    surge.Sources,
+                    source =>
+                    {
+                        json.WriteString("source", amplifier.Circuit.Elements[source.Element].Name);
+                        json.WriteRounded("peak", source.PeakAmps);
+                        json.WriteRounded("at", source.PeakTime);
+                        json.WriteRounded("final", source.FinalAmps);
+                    }
+                );
                 json.WriteEndObject();
             }
             json.WriteEndArray();

@@ -15,54 +15,55 @@ public static class SignalLevelsJson
     /// <c>differs</c>: driven so, the unit shows another level there.
     /// </summary>
     public static string ToText(Amplifier amplifier, SignalLevels levels) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
             json.WriteString("source", levels.Source);
             json.WriteRounded("frequency", levels.Frequency);
             json.WriteRounded("volts", levels.Volts);
             WriteOhms(json, "input_ohms", levels.InputImpedance);
-            json.WriteStartArray("points");
-            foreach (var level in levels.Points)
-            {
-                json.WriteStartObject();
-                json.WriteString("at", level.Point.ShortName(amplifier));
-                json.WriteString("name", level.Point.Name);
-                json.WriteString("stage", amplifier.StageOfNode(level.Point.Node)?.Name);
-                json.WriteRounded("volts", level.Volts);
-                json.WriteRounded("phase", level.Phase);
-                json.WriteBoolean("differs", levels.Driven?.Differs(level.Point.Node) ?? false);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteStartArray("stages");
-            foreach (var stage in levels.Stages)
-            {
-                json.WriteStartObject();
-                json.WriteString("stage", stage.Name);
-                json.WriteString("from", amplifier.Circuit.Nodes[stage.Input].Name);
-                json.WriteString("to", amplifier.Circuit.Nodes[stage.Output].Name);
-                json.WriteRounded("gain", Complex.Abs(stage.Gain));
-                json.WriteRounded("gain_db", stage.Decibels);
-                json.WriteBoolean("fed_in", stage.IsFedIn);
-                WriteOhms(json, "input_ohms", stage.InputImpedance);
-                WriteOhms(json, "output_ohms", stage.OutputImpedance);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteStartArray("loads");
-            foreach (var load in levels.Loads)
-            {
-                json.WriteStartObject();
-                json.WriteString("element", load.Name);
-                json.WriteRounded("ohms", load.Ohms);
-                json.WriteRounded("volts", load.Volts);
-                json.WriteRounded("one_watt_volts", load.OneWattVolts);
-                WriteOhms(json, "output_ohms", load.OutputImpedance);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-            json.WriteEndObject();
+            json.WriteObjects(
+                "points",
+                levels.Points,
+                level =>
+                {
+                    json.WriteString("at", level.Point.ShortName(amplifier));
+                    json.WriteString("name", level.Point.Name);
+                    json.WriteString("stage", amplifier.StageOfNode(level.Point.Node)?.Name);
+                    json.WriteRounded("volts", level.Volts);
+                    json.WriteRounded("phase", level.Phase);
+                    json.WriteBoolean(
+                        "differs",
+                        levels.Driven?.Differs(level.Point.Node) ?? false
+                    );
+                }
+            );
+            json.WriteObjects(
+                "stages",
+                levels.Stages,
+                stage =>
+                {
+                    json.WriteString("stage", stage.Name);
+                    json.WriteString("from", amplifier.Circuit.Nodes[stage.Input].Name);
+                    json.WriteString("to", amplifier.Circuit.Nodes[stage.Output].Name);
+                    json.WriteRounded("gain", Complex.Abs(stage.Gain));
+                    json.WriteRounded("gain_db", stage.Decibels);
+                    json.WriteBoolean("fed_in", stage.IsFedIn);
+                    WriteOhms(json, "input_ohms", stage.InputImpedance);
+                    WriteOhms(json, "output_ohms", stage.OutputImpedance);
+                }
+            );
+            json.WriteObjects(
+                "loads",
+                levels.Loads,
+                load =>
+                {
+                    json.WriteString("element", load.Name);
+                    json.WriteRounded("ohms", load.Ohms);
+                    json.WriteRounded("volts", load.Volts);
+                    json.WriteRounded("one_watt_volts", load.OneWattVolts);
+                    WriteOhms(json, "output_ohms", load.OutputImpedance);
+                }
+            );
         });
 
     // Beyond this it is leakage that is counted.
