@@ -15,8 +15,12 @@ internal static class StressReportText
     {
         screen.Line(Titles.Of(amplifier), Ink.Heading);
         screen.Paragraph(
-            $"What each part endures at the worst of {string.Join(" and ", report.Conditions)}; the stroke is the limit of the sheet or the data sheet, what is past it is too much."
+            $"What each part endures at the worst of {Figures.Listed(report.Conditions)}; the stroke is the limit of the sheet or the data sheet, what is past it is too much."
         );
+        if (report.Drive is { } drive)
+        {
+            screen.Paragraph(Clipping(drive));
+        }
         screen.Line();
         WriteLines(screen, report, all);
         WriteUnrated(screen, report);
@@ -27,6 +31,14 @@ internal static class StressReportText
             screen.Paragraph(note, "note: ");
         }
         CautionReport.Write(screen, amplifier);
+    }
+
+    private static string Clipping(StressDrive drive)
+    {
+        var watts = drive.Watts is { } power
+            ? $", {EngineeringNotation.Format(power, "W", 3)} in the load"
+            : "";
+        return $"Clipping begins at {EngineeringNotation.Format(drive.Volts, "V", 3)} of {EngineeringNotation.Format(drive.Frequency, "Hz")} from {drive.Source}{watts}.";
     }
 
     private static void WriteLines(Screen screen, StressReport report, bool all)

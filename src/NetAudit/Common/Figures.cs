@@ -26,4 +26,10 @@ public static class Figures
     /// <summary>A count with its noun: <c>1 reading</c>, <c>2 readings</c>.</summary>
     public static string Count(int count, string noun) =>
         count == 1 ? $"1 {noun}" : $"{count} {noun}s";
+
+    /// <summary>Words as a list: <c>a, b and c</c>.</summary>
+    public static string Listed(IReadOnlyList<string> words) =>
+        words.Count < 2
+            ? string.Concat(words)
+            : $"{string.Join(", ", words.SkipLast(1))} and {words[^1]}";
 }

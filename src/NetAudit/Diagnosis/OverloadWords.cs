@@ -1,4 +1,5 @@
 using System.Globalization;
+using NetAudit.Common;
 
 namespace NetAudit.Diagnosis;
 
@@ -20,9 +21,7 @@ public static class OverloadWords
         {
             named = [.. named, $"{parts.Length - MostNamed} more"];
         }
-        var list =
-            named.Length == 1 ? named[0] : $"{string.Join(", ", named[..^1])} and {named[^1]}";
-        yield return $"Also look at {list}: {(suspect.Faults.Length == 1 ? "this fault has" : "these faults have")} overloaded {(parts.Length == 1 ? "it" : "them")}.";
+        yield return $"Also look at {Figures.Listed(named)}: {(suspect.Faults.Length == 1 ? "this fault has" : "these faults have")} overloaded {(parts.Length == 1 ? "it" : "them")}.";
     }
 
     private static string Named(OverloadedPart part) =>

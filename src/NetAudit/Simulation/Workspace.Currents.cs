@@ -72,6 +72,6 @@ public sealed unsafe partial class Workspace
     internal double PinVolts(int pin)
     {
         var port = _t.PortOfPin[pin];
-        return port < 0 ? _volts[Circuit.Circuit.Pins[pin].Node] : _m.V[_links.PortColumn[port]];
+        return port < 0 ? VoltsNow(Circuit.Circuit.Pins[pin].Node) : _m.V[_links.PortColumn[port]];
     }
 }

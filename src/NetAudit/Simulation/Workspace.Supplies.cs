@@ -60,6 +60,10 @@ public sealed unsafe partial class Workspace
         return _m.Flows[_t.Supplies[index].Flow];
     }
 
+    /// <summary>The rectifier of a source as <see cref="EvaluateCurrents"/> left it; null for a source that has none.</summary>
+    internal SupplyElement? RectifierOf(int element) =>
+        FindSupply(element) is >= 0 and var supply ? _supplies[supply] : null;
+
     /// <summary>The rectifiers at the operating point.</summary>
     internal ReadOnlySpan<SupplyElement> SuppliesAtPoint()
     {

@@ -34,7 +34,7 @@ public sealed class StressTests
         Assert.Equal("R1", first.GetProperty("part").GetString());
         Assert.Equal(System.Text.Json.JsonValueKind.Null, first.GetProperty("limit").ValueKind);
         Assert.Equal(
-            ["idle", "mains +10 %"],
+            ["idle", "mains +10 %", "switch-on"],
             run.Json.GetProperty("conditions").EnumerateArray().Select(c => c.GetString())
         );
     }

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Audits.Stresses;
 using NetAudit.Circuits;
-using NetAudit.Circuits.Sheets;
 using NetAudit.Simulation;
 
 namespace NetAudit.Audits.Consequences;
@@ -19,7 +18,7 @@ internal sealed class FaultedState
     private readonly double[] _healthy;
     private readonly double[] _values;
     private readonly string?[] _classes;
-    private readonly (FuseData Data, int Element)[] _fuses;
+    private readonly ImmutableArray<FuseProbe> _fuses;
     private readonly ImmutableArray<(string Name, int Node, bool IsInsulated)> _places;
 
     /// <param name="amplifier">The amplifier.</param>
@@ -27,7 +26,7 @@ internal sealed class FaultedState
     public FaultedState(Amplifier amplifier, Workspace healthy)
     {
         _amplifier = amplifier;
-        _plan = StressPlan.Of(amplifier);
+        _plan = StressPlan.Of(amplifier).In(StressCondition.Idle);
         _healthy = new double[_plan.Points.Length];
         _values = new double[_plan.Points.Length];
         _plan.Read(healthy, _healthy);
@@ -38,12 +37,7 @@ internal sealed class FaultedState
                 Endurance.ClassOf(point.Item.Kind, amplifier.FindPart(point.Item.Part))
             ),
         ];
-        _fuses =
-        [
-            .. amplifier
-                .Sheet.Fuses.Select(fuse => (fuse, amplifier.Circuit.FindElement(fuse.Element)))
-                .Where(fuse => fuse.Item2 >= 0),
-        ];
+        _fuses = FuseProbe.Of(amplifier);
         _places = TouchPlaces.Of(amplifier, HealthyVolts);
     }
 
@@ -79,14 +73,14 @@ internal sealed class FaultedState
     {
         var fuses = ImmutableArray.CreateBuilder<FuseEvent>();
         var opened = double.PositiveInfinity;
-        foreach (var (data, element) in _fuses)
+        foreach (var fuse in _fuses)
         {
-            var amps = Math.Abs(workspace.ResistorAmps(element));
-            if (data.RatedAmps is { } rated && amps > rated)
+            var amps = fuse.Amps(workspace);
+            if (amps > fuse.Data.RatedAmps)
             {
-                var opening = FuseCurve.Find(amps, rated, data.Speed);
-                fuses.Add(new(data.Name, "", amps, rated, data.Speed, opening));
-                opened = Math.Min(opened, opening?.Most ?? double.PositiveInfinity);
+                var overloaded = fuse.At(amps, "");
+                fuses.Add(overloaded);
+                opened = Math.Min(opened, overloaded.Opening?.Most ?? double.PositiveInfinity);
             }
         }
         var overloads = ImmutableArray.CreateBuilder<Overload>();

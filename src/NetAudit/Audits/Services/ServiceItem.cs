@@ -23,7 +23,7 @@ public enum ServiceReason
 /// <param name="Unit"><c>Ω</c>, <c>F</c>, <c>A</c> or empty.</param>
 /// <param name="Rating">Its rating in watts or volts, or null when the sheet does not say.</param>
 /// <param name="RatingUnit"><c>W</c> or <c>V</c>.</param>
-/// <param name="Worst">The worst volts or watts at idle and at mains 10 % high, or null.</param>
+/// <param name="Worst">The worst volts or watts over all conditions of the stress check, or null.</param>
 /// <param name="Fit">What to fit when it is renewed: <c>47 µF, 450 V or more</c>.</param>
 /// <param name="Note">What else there is to say, or empty.</param>
 /// <param name="IsDue">True when common practice renews it whatever it measures.</param>

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NetAudit.Audits.Consequences;
 using NetAudit.Audits.Stresses;
 using NetAudit.Circuits;
+using NetAudit.Circuits.Sheets;
 using NetAudit.Common;
 
 namespace NetAudit.Audits.Services;
@@ -67,9 +68,17 @@ public static class ServiceList
                 .OfType<Capacitor>()
                 .First();
             var line = stresses[part.Name].First(line => line.Item.Kind == StressKind.Volts);
+            var surge = stresses[part.Name]
+                .FirstOrDefault(line => line.Item.Kind == StressKind.SurgeVolts);
             var rating = line.Item.Limit;
-            // Never less than the sheet gives the part itself: its maker may know of peaks that rest does not show.
-            var needed = Math.Max(line.Worst, part.Data?.Voltage ?? 0);
+            // Never less than the sheet gives the part itself: its maker may know of peaks that are not computed here.
+            double[] demands =
+            [
+                line.Worst,
+                PassiveStresses.RatingForSurge(surge?.Worst ?? 0),
+                part.Data?.Voltage ?? 0,
+            ];
+            var needed = demands.Max();
             var fit = StandardRatings.AtLeast("electrolytic", needed);
             var value = EngineeringNotation.Format(capacitor.Farads, "F");
             yield return new(
@@ -79,14 +88,15 @@ public static class ServiceList
                 "F",
                 rating,
                 "V",
-                line.Worst,
+                Math.Max(line.Worst, surge?.Worst ?? 0),
                 fit is { } volts
                     ? $"{value}, {EngineeringNotation.Format(volts, "V")} or more"
                     : $"{value}, above {EngineeringNotation.Format(needed, "V", 3)}: two in series",
                 line.Ratio > 1 ? "over its rating"
+                    : surge?.Ratio > 1 ? "over its surge rating at switch-on"
                     : years >= ElectrolyticYears ? "renew: older than 20 years"
                     : "",
-                line.Ratio > 1 || years >= ElectrolyticYears
+                line.Ratio > 1 || surge?.Ratio > 1 || years >= ElectrolyticYears
             );
         }
     }
@@ -161,20 +171,24 @@ public static class ServiceList
     }
 
     private static IEnumerable<ServiceItem> Fuses(Amplifier amplifier) =>
-        amplifier.Sheet.Fuses.Select(fuse => new ServiceItem(
-            fuse.Element,
-            ServiceReason.Fuse,
-            fuse.RatedAmps,
-            "A",
-            null,
-            "",
-            null,
-            fuse.RatedAmps is { } amps
-                ? $"{EngineeringNotation.Format(amps, "A")} {fuse.Speed}".TrimEnd() + ", no other"
-                : "",
-            fuse.RatedAmps is null
-                ? $"{fuse.Name}: the sheet gives no rating; find the marking on the unit or its drawing"
-                : fuse.Name,
-            false
-        ));
+        new[] { amplifier.Sheet.Mains.Fuse }
+            .OfType<FuseData>()
+            .Concat(amplifier.Sheet.Fuses)
+            .Select(fuse => new ServiceItem(
+                fuse.Element.Length > 0 ? fuse.Element : fuse.Name,
+                ServiceReason.Fuse,
+                fuse.RatedAmps,
+                "A",
+                null,
+                "",
+                null,
+                fuse.RatedAmps is { } amps
+                    ? $"{EngineeringNotation.Format(amps, "A")} {fuse.Speed}".TrimEnd()
+                        + ", no other"
+                    : "",
+                fuse.RatedAmps is null
+                    ? $"{fuse.Name}: the sheet gives no rating; find the marking on the unit or its drawing"
+                    : fuse.Name,
+                false
+            ));
 }

@@ -22,7 +22,7 @@ public readonly record struct FuseOpening(double Least, double Most)
 public static class FuseCurve
 {
     // IEC 60127-2: 1.5 times the rated current for at least an hour; from the first point of the table up it must open.
-    private const double HoldingMultiple = 1.5;
+    internal const double HoldingMultiple = 1.5;
 
     private static readonly Lazy<ImmutableArray<Row>> Rows = new(Load);
 
@@ -32,13 +32,7 @@ public static class FuseCurve
     /// <param name="speed">Letter of its time characteristic, or null for quick (F): the marking of old fuses without a letter.</param>
     public static FuseOpening? Find(double amps, double rated, string? speed)
     {
-        var points = Rows
-            .Value.Where(row =>
-                row.Speed == (speed ?? "F")
-                && rated >= row.From * (1 - 1e-9)
-                && rated <= row.To * (1 + 1e-9)
-            )
-            .ToArray();
+        var points = PointsOf(rated, speed);
         if (points.Length == 0)
         {
             return null;
@@ -59,6 +53,38 @@ public static class FuseCurve
             At(multiple, points, row => row.Most) ?? points[^1].Most
         );
     }
+
+    /// <summary>
+    /// Whether a fuse opens in a surge too short for it to lose heat: below the I²t of the gate at the highest current that has a lower
+    /// limit it holds, above that of the last gate it is sure to open. Null when no curve is known.
+    /// </summary>
+    /// <param name="heat">Ampere-squared seconds that went through it while the current was above what it carries for an hour.</param>
+    /// <param name="rated">Rated current, amperes, above 0.</param>
+    /// <param name="speed">As in <see cref="Find"/>.</param>
+    public static FuseOpening? FindSurge(double heat, double rated, string? speed)
+    {
+        var points = PointsOf(rated, speed);
+        if (points.Length == 0)
+        {
+            return null;
+        }
+        double Heat(Row gate, double seconds) =>
+            gate.Multiple * rated * gate.Multiple * rated * seconds;
+        var least = points.Last(gate => gate.Least > 0);
+        return heat < Heat(least, least.Least)
+                ? new(double.PositiveInfinity, double.PositiveInfinity)
+            : heat < Heat(points[^1], points[^1].Most) ? new(0, double.PositiveInfinity)
+            : new(0, points[^1].Most);
+    }
+
+    private static Row[] PointsOf(double rated, string? speed) =>
+        [
+            .. Rows.Value.Where(row =>
+                row.Speed == (speed ?? "F")
+                && rated >= row.From * (1 - 1e-9)
+                && rated <= row.To * (1 + 1e-9)
+            ),
+        ];
 
     // Between two points that give a time, straight in logarithms; null outside.
     private static double? At(double multiple, Row[] points, Func<Row, double> seconds)

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
-using NetAudit.Circuits.Sheets;
 using NetAudit.Simulation;
 
 namespace NetAudit.Audits.Stresses;
@@ -19,33 +18,41 @@ internal static class FuseEvents
         CancellationToken cancellationToken
     )
     {
-        var fuses = amplifier
-            .Sheet.Fuses.Select(fuse =>
-                (Fuse: fuse, Element: amplifier.Circuit.FindElement(fuse.Element))
-            )
-            .Where(fuse => fuse.Element >= 0)
-            .ToArray();
+        var fuses = FuseProbe.Of(amplifier);
+        var atIdle = fuses.Select(fuse => fuse.Amps(workspace)).ToArray();
         var found = ImmutableArray.CreateBuilder<FuseEvent>();
-        var atIdle = fuses.Select(fuse => Math.Abs(workspace.ResistorAmps(fuse.Element))).ToArray();
-        for (var i = 0; i < fuses.Length; i++)
-        {
-            found.Add(Event(fuses[i].Fuse, "idle", atIdle[i]));
-        }
+        found.AddRange(fuses.Select((fuse, i) => fuse.At(atIdle[i], "idle")));
         var unseen = ImmutableArray.CreateBuilder<string>();
         foreach (var (name, a, b) in Shorts.Of(amplifier))
         {
             workspace.Restore();
             workspace.Bridge(a, b, 0);
             var settled = workspace.Solve(idle, cancellationToken).Converged;
+            Take(name, (fuse, _) => settled ? fuse.Amps(workspace) : double.NaN);
+        }
+        foreach (var element in amplifier.Circuit.Elements)
+        {
+            if (element is VoltageSource { Supply: { } supply })
+            {
+                Take(
+                    $"a rectifier of {element.Name} shorted",
+                    (fuse, atRest) =>
+                        (fuse.Mains is null ? 0 : atRest)
+                        + RectifierShorts.Amps(amplifier, fuse, supply)
+                );
+            }
+        }
+        return (found.ToImmutable(), unseen.ToImmutable());
+
+        void Take(string name, Func<FuseProbe, double, double> amps)
+        {
             var before = found.Count;
             for (var i = 0; i < fuses.Length; i++)
             {
-                var amps = settled
-                    ? Math.Abs(workspace.ResistorAmps(fuses[i].Element))
-                    : double.NaN;
-                if (double.IsNaN(amps) || amps > (1 + LeastRise) * atIdle[i])
+                var now = amps(fuses[i], atIdle[i]);
+                if (double.IsNaN(now) || now > (1 + LeastRise) * atIdle[i])
                 {
-                    found.Add(Event(fuses[i].Fuse, name, amps));
+                    found.Add(fuses[i].At(now, name));
                 }
             }
             if (found.Count == before)
@@ -53,18 +60,5 @@ internal static class FuseEvents
                 unseen.Add(name);
             }
         }
-        return (found.ToImmutable(), unseen.ToImmutable());
     }
-
-    private static FuseEvent Event(FuseData fuse, string name, double amps) =>
-        new(
-            fuse.Name,
-            name,
-            amps,
-            fuse.RatedAmps,
-            fuse.Speed,
-            fuse.RatedAmps is { } rated && double.IsFinite(amps)
-                ? FuseCurve.Find(amps, rated, fuse.Speed)
-                : null
-        );
 }

@@ -7,6 +7,11 @@ namespace NetAudit.Audits.Stresses;
 internal static class PassiveStresses
 {
     private const string Sheet = "sheet";
+
+    // An electrolytic bears a surge above its rating: 1.15 times up to 315 V, 1.10 times above (IEC 60384-4, from memory).
+    private const double MostLowVolts = 315;
+    private const double LowSurge = 1.15;
+    private const double HighSurge = 1.10;
     private const string ClassRating = "sheet, rating of its class";
 
     public static void AddResistor(
@@ -33,13 +38,10 @@ internal static class PassiveStresses
         points.Add(new ResistorPower(new(part.Name, StressKind.Power, limit, source), resistors));
         if (part.Data?.Voltage is { } volts && resistors.Length == 1)
         {
-            var ends = amplifier.Circuit.Elements[resistors[0]].Terminals;
-            points.Add(
-                new NodeVolts(
-                    new(part.Name, StressKind.Volts, volts, Sheet),
-                    ends[0].Node,
-                    ends[1].Node
-                )
+            AddVolts(
+                points,
+                amplifier.Circuit.Elements[resistors[0]],
+                new(part.Name, StressKind.Volts, volts, Sheet)
             );
         }
     }
@@ -61,13 +63,9 @@ internal static class PassiveStresses
         {
             if (element is Capacitor)
             {
-                points.Add(
-                    new NodeVolts(
-                        new(NameOf(part, element), StressKind.Volts, limit, source),
-                        element.Terminals[0].Node,
-                        element.Terminals[1].Node
-                    )
-                );
+                var item = new StressItem(NameOf(part, element), StressKind.Volts, limit, source);
+                AddVolts(points, element, item);
+                AddVolts(points, element, Surge(item, part.Class));
             }
         }
     }
@@ -135,6 +133,28 @@ internal static class PassiveStresses
             }
         }
     }
+
+    /// <summary>The least rating of an electrolytic, volts, that bears a surge of that many volts.</summary>
+    public static double RatingForSurge(double volts) =>
+        volts <= LowSurge * MostLowVolts ? volts / LowSurge : volts / HighSurge;
+
+    private static StressItem Surge(StressItem item, PartClass partClass)
+    {
+        var surge = item with { Kind = StressKind.SurgeVolts };
+        return item.Limit is { } rated && partClass == PartClass.Electrolytic
+            ? surge with
+            {
+                Limit = rated * (rated <= MostLowVolts ? LowSurge : HighSurge),
+                LimitSource = $"{item.LimitSource}, surge of IEC 60384-4",
+            }
+            : surge;
+    }
+
+    private static void AddVolts(
+        ImmutableArray<StressPoint>.Builder points,
+        Element element,
+        StressItem item
+    ) => points.Add(new NodeVolts(item, element.Terminals[0].Node, element.Terminals[1].Node));
 
     private static (double? Limit, string Source) Limit(double? own, double? ofClass) =>
         own is not null ? (own, Sheet)

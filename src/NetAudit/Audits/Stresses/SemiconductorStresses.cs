@@ -28,6 +28,7 @@ internal static class SemiconductorStresses
             }
             Add(StressKind.ReverseVolts, part.Data?.Voltage, "volts_max");
             Add(StressKind.ForwardCurrent, part.Data?.Current, "amps_max");
+            Add(StressKind.PeakCurrent, null, "amps_max_peak");
 
             void Add(StressKind kind, double? own, string rating) =>
                 points.Add(
@@ -51,6 +52,7 @@ internal static class SemiconductorStresses
             Add(StressKind.CollectorVolts, part.Data?.Voltage, "volts_max");
             Add(StressKind.CollectorCurrent, part.Data?.Current, "amps_max");
             Add(StressKind.Power, part.Data?.Power, "watts_max");
+            Add(StressKind.SafeArea, part.Data?.Power, "watts_max");
 
             void Add(StressKind kind, double? own, string rating) =>
                 points.Add(new SemiconductorStress(Item(part, kind, own, model, rating), i, 0, 2));

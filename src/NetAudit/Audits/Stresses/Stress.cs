@@ -56,8 +56,18 @@ public sealed record FuseEvent(
     FuseOpening? Opening
 );
 
+/// <summary>How hard the amplifier is driven for the stresses at clipping.</summary>
+/// <param name="Source">Name of the source.</param>
+/// <param name="Volts">Its RMS volts.</param>
+/// <param name="Frequency">Hertz.</param>
+/// <param name="Watts">Power in the load, or null without one.</param>
+public sealed record StressDrive(string Source, double Volts, double Frequency, double? Watts);
+
 /// <summary>What every part endures.</summary>
-/// <param name="Conditions">Names of the conditions: <c>idle</c>, <c>mains +10 %</c>, ...</param>
+/// <param name="Conditions">
+/// Names of the conditions that could be worked out: <c>idle</c>, <c>mains +10 %</c>, <c>clipping</c>, <c>switch-on</c>.
+/// </param>
+/// <param name="Drive">The drive at clipping, or null where there is none.</param>
 /// <param name="Lines">Every stress that has a limit, worst first.</param>
 /// <param name="Unrated">The others, in netlist order.</param>
 /// <param name="Bias">Fixed-bias output tubes.</param>
@@ -65,6 +75,7 @@ public sealed record FuseEvent(
 /// <param name="Notes">What could not be found out.</param>
 public sealed record StressReport(
     ImmutableArray<string> Conditions,
+    StressDrive? Drive,
     ImmutableArray<StressLine> Lines,
     ImmutableArray<StressLine> Unrated,
     ImmutableArray<BiasRange> Bias,

@@ -11,10 +11,9 @@ public static class StressAnalysis
     /// <summary>How far the mains may rise: EN 50160 and IEC 60038 allow 10 %.</summary>
     public const double HighMains = 1.10;
 
-    private const string Idle = "idle";
-    private const string High = "mains +10 %";
-
-    /// <summary>What every part endures at idle and at high mains, the fuses in shorts, and the range of the bias.</summary>
+    /// <summary>
+    /// What every part endures at idle, at high mains, at clipping and at switch-on, the fuses in shorts, and the range of the bias.
+    /// </summary>
     /// <returns>The report, or null and the reason when the circuit does not settle.</returns>
     public static (StressReport? Report, string? Reason) Of(
         Amplifier amplifier,
@@ -29,34 +28,48 @@ public static class StressAnalysis
         }
         var idle = workspace.Volts.ToArray();
         var plan = StressPlan.Of(amplifier);
-        var notes = ImmutableArray.CreateBuilder<string>();
-        var values = new double[2][];
-        values[0] = Read(plan, workspace);
         var leaks = GridLeaks.Find(amplifier, workspace);
         var bias = BiasRanges.Find(amplifier, plan, workspace, cancellationToken);
+        var atIdle = Read(plan, workspace);
+        var driven = DrivenStresses.Of(amplifier, plan, workspace, cancellationToken);
+        var surge = SurgeStresses.Of(amplifier, plan, compiled, cancellationToken);
         var (fuses, unseen) = FuseEvents.Find(amplifier, workspace, idle, cancellationToken);
-        notes.AddRange(
-            unseen.Select(name => $"no fuse of the sheet is in the path of this: {name}")
-        );
-        workspace.Restore();
-        RaiseMains(amplifier, workspace);
-        if (workspace.Solve(idle, cancellationToken).Converged)
-        {
-            values[1] = Read(plan, workspace);
-        }
-        else
-        {
-            values[1] = new double[plan.Points.Length];
-            Array.Fill(values[1], double.NaN);
-            notes.Add("the circuit does not settle with the mains 10 % high");
-        }
-        var lines = plan
-            .Points.Select((point, i) => new StressLine(point.Item, [values[0][i], values[1][i]]))
-            .Concat(leaks.Select(leak => new StressLine(leak.Item, [leak.Ohms, leak.Ohms])))
-            .ToArray();
+        var high = AtHighMains(amplifier, plan, workspace, idle, cancellationToken);
+        (StressCondition Condition, double[] Values)[] columns =
+        [
+            .. new (StressCondition Condition, double[]? Values)[]
+            {
+                (StressCondition.Idle, atIdle),
+                (StressCondition.HighMains, high),
+                (StressCondition.Clipping, driven.Values),
+                (StressCondition.SwitchOn, surge.Values),
+            }
+                .Where(column => column.Values is not null)
+                .Select(column => (column.Condition, column.Values!)),
+        ];
+        StressLine[] lines =
+        [
+            .. plan
+                .Points.Select(
+                    (point, i) =>
+                        new StressLine(
+                            point.Item,
+                            [
+                                .. columns.Select(column =>
+                                    point.Item.Kind.ShowsIn(column.Condition)
+                                        ? column.Values[i]
+                                        : double.NaN
+                                ),
+                            ]
+                        )
+                )
+                .Where(line => !line.Values.All(double.IsNaN)),
+            .. leaks.Select(leak => new StressLine(leak.Item, [.. columns.Select(_ => leak.Ohms)])),
+        ];
         return (
             new(
-                [Idle, High],
+                [.. columns.Select(column => column.Condition.Name())],
+                driven.Drive,
                 [
                     .. lines
                         .Where(line => line.Ratio is not null)
@@ -64,11 +77,36 @@ public static class StressAnalysis
                 ],
                 [.. lines.Where(line => line.Ratio is null)],
                 bias,
-                fuses,
-                notes.ToImmutable()
+                [.. fuses, .. surge.Fuses],
+                [
+                    .. unseen.Select(name =>
+                        $"no fuse of the sheet is in the path of this: {name}"
+                    ),
+                    .. new[]
+                    {
+                        high is null
+                            ? "the circuit does not settle with the mains 10 % high"
+                            : null,
+                        driven.Note,
+                        surge.Note,
+                    }.OfType<string>(),
+                ]
             ),
             null
         );
+    }
+
+    private static double[]? AtHighMains(
+        Amplifier amplifier,
+        StressPlan plan,
+        Workspace workspace,
+        double[] idle,
+        CancellationToken cancellationToken
+    )
+    {
+        workspace.Restore();
+        RaiseMains(amplifier, workspace);
+        return workspace.Solve(idle, cancellationToken).Converged ? Read(plan, workspace) : null;
     }
 
     private static double[] Read(StressPlan plan, Workspace workspace)

@@ -7,47 +7,51 @@ namespace NetAudit.Audits.Stresses;
 public static class StressJson
 {
     /// <summary>
-    /// <c>{ "conditions", "stresses": [ { "part", "what", "unit", "limit", "limit_source", "ratio", "worst", "values" } ], "bias", "fuses",
-    /// "notes" }</c>: rated stresses worst first, then those without a limit (<c>limit</c> and <c>ratio</c> null); <c>values</c> by
+    /// <c>{ "conditions", "drive": { "source", "volts", "frequency", "watts" }, "stresses": [ { "part", "what", "unit", "limit", "limit_source", "ratio", "worst", "values" } ], "bias", "fuses",
+    /// "notes" }</c>: rated stresses worst first, then those without a limit (<c>limit</c> and <c>ratio</c> null); <c>drive</c> is that at clipping, RMS volts, or null; <c>values</c> by
     /// condition. Times are in seconds, null where there is none.
     /// </summary>
     public static string ToText(StressReport report) =>
-        JsonDocumentText.Of(json =>
+        JsonDocumentText.OfObject(json =>
         {
-            json.WriteStartObject();
-            Strings(json, "conditions", report.Conditions);
-            json.WriteStartArray("stresses");
-            foreach (var line in report.Lines.Concat(report.Unrated))
+            json.WriteStrings("conditions", report.Conditions);
+            if (report.Drive is { } drive)
             {
-                Line(json, report, line);
-            }
-            json.WriteEndArray();
-            json.WriteStartArray("bias");
-            foreach (var bias in report.Bias)
-            {
-                json.WriteStartObject();
-                json.WriteString("part", bias.Part);
-                json.WriteRounded("limit", bias.Limit);
-                json.WriteRounded("idle", bias.Idle);
-                json.WriteString("control", bias.Control);
-                json.WriteRounded("least", bias.Least);
-                json.WriteRounded("most", bias.Most);
+                json.WriteStartObject("drive");
+                json.WriteString("source", drive.Source);
+                json.WriteRounded("volts", drive.Volts);
+                json.WriteRounded("frequency", drive.Frequency);
+                json.WriteRounded("watts", drive.Watts);
                 json.WriteEndObject();
             }
-            json.WriteEndArray();
-            json.WriteStartArray("fuses");
-            foreach (var fuse in report.Fuses)
+            else
             {
-                Fuse(json, fuse);
+                json.WriteNull("drive");
             }
-            json.WriteEndArray();
-            Strings(json, "notes", report.Notes);
-            json.WriteEndObject();
+            json.WriteObjects(
+                "stresses",
+                report.Lines.Concat(report.Unrated),
+                line => Line(json, report, line)
+            );
+            json.WriteObjects(
+                "bias",
+                report.Bias,
+                bias =>
+                {
+                    json.WriteString("part", bias.Part);
+                    json.WriteRounded("limit", bias.Limit);
+                    json.WriteRounded("idle", bias.Idle);
+                    json.WriteString("control", bias.Control);
+                    json.WriteRounded("least", bias.Least);
+                    json.WriteRounded("most", bias.Most);
+                }
+            );
+            json.WriteObjects("fuses", report.Fuses, fuse => Fuse(json, fuse));
+            json.WriteStrings("notes", report.Notes);
         });
 
     private static void Line(Utf8JsonWriter json, StressReport report, StressLine line)
     {
-        json.WriteStartObject();
         json.WriteString("part", line.Item.Part);
         json.WriteString("what", line.Item.Kind.Describe());
         json.WriteString("unit", line.Item.Kind.Unit());
@@ -61,12 +65,10 @@ public static class StressJson
             json.WriteRounded(report.Conditions[i], line.Values[i]);
         }
         json.WriteEndObject();
-        json.WriteEndObject();
     }
 
     private static void Fuse(Utf8JsonWriter json, FuseEvent fuse)
     {
-        json.WriteStartObject();
         json.WriteString("fuse", fuse.Fuse);
         json.WriteString("event", fuse.Event);
         json.WriteRounded("amps", fuse.Amps);
@@ -82,16 +84,5 @@ public static class StressJson
         }
         json.WriteRounded("least_seconds", fuse.Opening?.Least);
         json.WriteRounded("most_seconds", fuse.Opening?.Most);
-        json.WriteEndObject();
-    }
-
-    private static void Strings(Utf8JsonWriter json, string name, IEnumerable<string> values)
-    {
-        json.WriteStartArray(name);
-        foreach (var value in values)
-        {
-            json.WriteStringValue(value);
-        }
-        json.WriteEndArray();
     }
 }

@@ -47,6 +47,27 @@ public enum StressKind
 
     /// <summary>Amperes into a collector or drain.</summary>
     CollectorCurrent,
+
+    /// <summary>Watts in a transistor at any one moment, with the volts and amperes of that moment: its DC safe area.</summary>
+    SafeArea,
+
+    /// <summary>Amperes through a diode or a rectifier's plate at any one moment.</summary>
+    PeakCurrent,
+
+    /// <summary>Watts in a plate that is driven; some data sheets allow more then.</summary>
+    DrivenPlatePower,
+
+    /// <summary>Watts in a screen that is driven; some data sheets allow more then.</summary>
+    DrivenScreenPower,
+
+    /// <summary>Volts across a capacitor or resistor while the supplies come up.</summary>
+    SurgeVolts,
+
+    /// <summary>Volts from plate to cathode of a tube that does not conduct yet.</summary>
+    ColdPlateVolts,
+
+    /// <summary>Volts from screen to cathode of a tube that does not conduct yet.</summary>
+    ColdScreenVolts,
 }
 
 /// <summary>Stresses in words.</summary>
@@ -68,6 +89,13 @@ public static class StressWords
             StressKind.ForwardCurrent => "forward current",
             StressKind.CollectorVolts => "collector volts",
             StressKind.CollectorCurrent => "collector current",
+            StressKind.SafeArea => "safe area",
+            StressKind.PeakCurrent => "peak current",
+            StressKind.DrivenPlatePower => "driven plate power",
+            StressKind.DrivenScreenPower => "driven screen power",
+            StressKind.SurgeVolts => "surge volts",
+            StressKind.ColdPlateVolts => "cold plate volts",
+            StressKind.ColdScreenVolts => "cold screen volts",
             _ => kind.ToString().ToLowerInvariant(),
         };
 
@@ -75,13 +103,19 @@ public static class StressWords
     public static string Unit(this StressKind kind) =>
         kind switch
         {
-            StressKind.Power or StressKind.PlatePower or StressKind.ScreenPower => "W",
+            StressKind.Power
+            or StressKind.PlatePower
+            or StressKind.ScreenPower
+            or StressKind.DrivenPlatePower
+            or StressKind.DrivenScreenPower
+            or StressKind.SafeArea => "W",
             StressKind.GridLeak => "Ω",
             StressKind.WindingCurrent
             or StressKind.FuseCurrent
             or StressKind.CathodeCurrent
             or StressKind.ForwardCurrent
-            or StressKind.CollectorCurrent => "A",
+            or StressKind.CollectorCurrent
+            or StressKind.PeakCurrent => "A",
             _ => "V",
         };
 }

@@ -34,6 +34,9 @@ internal sealed class StressPlan
                 case PartClass.Tube:
                     TubeStresses.Add(points, amplifier, part);
                     break;
+                case PartClass.Supply:
+                    SupplyStresses.Add(points, amplifier, part);
+                    break;
                 case PartClass.Diode:
                     SemiconductorStresses.AddDiode(points, amplifier, part);
                     break;
@@ -44,6 +47,10 @@ internal sealed class StressPlan
         }
         return new(points.ToImmutable());
     }
+
+    /// <summary>The stresses that a condition shows.</summary>
+    public StressPlan In(StressCondition condition) =>
+        new([.. Points.Where(point => point.Item.Kind.ShowsIn(condition))]);
 
     /// <summary>Reads every stress off a solved workspace.</summary>
     /// <param name="workspace">The workspace.</param>

@@ -31,7 +31,7 @@ internal sealed record ResistorPower(StressItem Item, ImmutableArray<int> Elemen
 internal sealed record NodeVolts(StressItem Item, int A, int B) : StressPoint(Item)
 {
     public override double Read(Workspace workspace) =>
-        Math.Abs(workspace.Volts[A] - workspace.Volts[B]);
+        Math.Abs(workspace.VoltsNow(A) - workspace.VoltsNow(B));
 }
 
 /// <summary>Amperes through a resistor.</summary>
@@ -64,9 +64,13 @@ internal sealed record ElectrodeStress(
         var volts = workspace.PinVolts(Pin) - (Cathode < 0 ? 0 : workspace.PinVolts(Cathode));
         return Item.Kind switch
         {
-            StressKind.PlateVolts or StressKind.ScreenVolts => Math.Max(0, volts),
+            StressKind.PlateVolts
+            or StressKind.ScreenVolts
+            or StressKind.ColdPlateVolts
+            or StressKind.ColdScreenVolts => Math.Max(0, volts),
             StressKind.ReverseVolts => Math.Max(0, -volts),
-            StressKind.CathodeCurrent or StressKind.ForwardCurrent => Math.Max(0, Amps(workspace)),
+            StressKind.CathodeCurrent or StressKind.ForwardCurrent or StressKind.PeakCurrent =>
+                Math.Max(0, Amps(workspace)),
             _ => Math.Max(0, volts * Amps(workspace)),
         };
     }
@@ -102,7 +106,7 @@ internal sealed record SemiconductorStress(StressItem Item, int Element, int Mai
         return Item.Kind switch
         {
             StressKind.ReverseVolts => Math.Max(0, -volts),
-            StressKind.ForwardCurrent => Math.Max(0, amps),
+            StressKind.ForwardCurrent or StressKind.PeakCurrent => Math.Max(0, amps),
             StressKind.CollectorVolts => Math.Abs(volts),
             StressKind.CollectorCurrent => Math.Abs(amps),
             _ => Math.Abs(volts * amps + ControlWatts(workspace, ends)),

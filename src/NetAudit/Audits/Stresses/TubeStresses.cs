@@ -28,16 +28,36 @@ internal static class TubeStresses
             {
                 AddElectrode(StressKind.ReverseVolts, "peak_inverse_volts_max", section.Plate, []);
                 AddElectrode(StressKind.ForwardCurrent, "output_amps_max", section.Plate, plate);
+                AddElectrode(StressKind.PeakCurrent, "plate_amps_max_peak", section.Plate, plate);
                 continue;
             }
             AddElectrode(StressKind.PlateVolts, "plate_volts_max", section.Plate, []);
+            AddElectrode(StressKind.ColdPlateVolts, "plate_volts_max_cold", section.Plate, []);
             AddElectrode(StressKind.PlatePower, "plate_watts_max", section.Plate, plate);
+            AddElectrode(
+                StressKind.DrivenPlatePower,
+                Rated("plate_watts_max_driven") ?? "plate_watts_max",
+                section.Plate,
+                plate
+            );
             var emission = plate;
             if (section.Screen >= 0)
             {
                 var screen = Signed(circuit, [.. sources.Screen, .. sources.Plate], section.Screen);
                 AddElectrode(StressKind.ScreenVolts, "screen_volts_max", section.Screen, []);
+                AddElectrode(
+                    StressKind.ColdScreenVolts,
+                    "screen_volts_max_cold",
+                    section.Screen,
+                    []
+                );
                 AddElectrode(StressKind.ScreenPower, "screen_watts_max", section.Screen, screen);
+                AddElectrode(
+                    StressKind.DrivenScreenPower,
+                    Rated("screen_watts_max_peak") ?? "screen_watts_max",
+                    section.Screen,
+                    screen
+                );
                 emission = [.. plate, .. screen];
             }
             AddElectrode(StressKind.CathodeCurrent, "cathode_amps_max", section.Plate, emission);
@@ -59,6 +79,9 @@ internal static class TubeStresses
                 ImmutableArray<(int, int)> currents
             ) =>
                 points.Add(new ElectrodeStress(Item(kind, rating), pin, section.Cathode, currents));
+
+            string? Rated(string rating) =>
+                part.TubeType?.Ratings.ContainsKey(rating) == true ? rating : null;
 
             StressItem Item(StressKind kind, string rating) =>
                 part.TubeType is { } type && type.Ratings.TryGetValue(rating, out var limit)

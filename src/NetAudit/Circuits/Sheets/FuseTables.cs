@@ -12,23 +12,27 @@ internal static class FuseTables
     {
         var name = table.Required("name");
         var element = table.RequiredName("element", NameKind.Resistor);
-        var (amps, speed) = Rating(table);
+        var (amps, speed) = Rating(table, "rating");
         table.Finish();
         return new FuseData(name, element, amps, speed);
     }
 
+    /// <summary>The fuse before the primary, <c>[mains] fuse = "2A T"</c>; null when the sheet does not name it.</summary>
+    public static FuseData? ReadMains(SheetTable mains) =>
+        Rating(mains, "fuse") is ({ } amps, var speed) ? new("Mains fuse", "", amps, speed) : null;
+
     // 500mA T, T500mA, T 500 mA, 2A
-    private static (double? Amps, string? Speed) Rating(SheetTable table)
+    private static (double? Amps, string? Speed) Rating(SheetTable table, string key)
     {
-        if (table.Find("rating") is not { } entry)
+        if (table.Find(key) is not { } entry)
         {
             return (null, null);
         }
         if (entry.Value is TomlNumber)
         {
-            return (table.NumberOf(entry.Value, "rating", NumberRange.Positive), null);
+            return (table.NumberOf(entry.Value, key, NumberRange.Positive), null);
         }
-        if (table.TextOf(entry.Value, "rating") is not { } text)
+        if (table.TextOf(entry.Value, key) is not { } text)
         {
             return (null, null);
         }

@@ -61,7 +61,10 @@ internal static class SheetReader
             table.Number("nominal", NumberRange.Positive),
             table.Number("spread", NumberRange.Fraction) ?? ServiceSheet.Default.Mains.Spread,
             table.Names("sources", NameKind.Source)
-        );
+        )
+        {
+            Fuse = FuseTables.ReadMains(table),
+        };
         table.Finish();
         return mains;
     }

@@ -7,7 +7,11 @@ namespace NetAudit.Circuits.Sheets;
 /// <param name="Nominal">Volts RMS at which the netlist's sources hold, or null when the sheet does not say.</param>
 /// <param name="Spread">One sigma of the wall voltage as a fraction.</param>
 /// <param name="Sources">Names of the sources that follow the wall voltage.</param>
-public sealed record MainsData(double? Nominal, double Spread, ImmutableArray<string> Sources);
+public sealed record MainsData(double? Nominal, double Spread, ImmutableArray<string> Sources)
+{
+    /// <summary>The fuse before the transformer's primary, which no element of the netlist stands for; or null.</summary>
+    public FuseData? Fuse { get; init; }
+}
 
 /// <summary>What the sheet says about one part. <c>[part.NAME]</c></summary>
 public sealed record PartData
@@ -140,7 +144,7 @@ public sealed record SupplyData(
 
 /// <summary>A fuse. <c>[[fuse]]</c></summary>
 /// <param name="Name">Name.</param>
-/// <param name="Element">The resistor that stands for it.</param>
+/// <param name="Element">The resistor that stands for it; empty for the mains fuse.</param>
 /// <param name="RatedAmps">Rated current in amperes, or null.</param>
 /// <param name="Speed">Letter of its time characteristic, <c>F</c>, <c>T</c>, ..., or null.</param>
 public sealed record FuseData(string Name, string Element, double? RatedAmps, string? Speed);

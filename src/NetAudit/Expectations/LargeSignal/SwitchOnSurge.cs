@@ -56,14 +56,18 @@ public sealed record SwitchOnSurge(
             amplifier,
             new Workspace(CompiledCircuit.Compile(amplifier.Circuit)),
             coldTubes,
+            null,
             cancellationToken
         );
 
-    /// <summary>The same with the parameters and edits of a workspace, which is changed: a faulty unit.</summary>
+    /// <summary>
+    /// The same with the parameters and edits of a workspace, which is changed: a faulty unit. Whoever looks on is called after each step.
+    /// </summary>
     internal static SwitchOnSurge Of(
         Amplifier amplifier,
         Workspace workspace,
         bool coldTubes,
+        Action<Integrator>? stepped,
         CancellationToken cancellationToken
     )
     {
@@ -105,7 +109,7 @@ public sealed record SwitchOnSurge(
             )
         )
         {
-            Stepped = watch.Note,
+            Stepped = watch.Note + stepped,
         };
         integrator.StartAtRest();
         var settled = false;

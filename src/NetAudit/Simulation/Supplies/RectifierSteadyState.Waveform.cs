@@ -21,6 +21,20 @@ internal sealed partial class RectifierSteadyState
     /// <summary>Largest amperes through a rectifier.</summary>
     public double PeakAmps => _stageAmps.AsSpan(0, Stages).ToArray().Max();
 
+    /// <summary>Amperes RMS that the rectifiers give together.</summary>
+    public double RmsAmps
+    {
+        get
+        {
+            var sum = 0.0;
+            for (var i = 0; i < Stages; i++)
+            {
+                sum += Weight(i) * _stageAmps[i] * _stageAmps[i];
+            }
+            return Math.Sqrt(sum / _steps);
+        }
+    }
+
     /// <summary>Degrees of the mains cycle during which one path conducts, the longer one's.</summary>
     public double ConductionAngle
     {
