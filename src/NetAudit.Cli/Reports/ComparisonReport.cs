@@ -35,7 +35,7 @@ internal static class ComparisonReport
         }
         WriteVoltages(screen, comparison, all);
         ComparedGains.Write(screen, comparison);
-        WriteDissipations(screen, comparison, all);
+        ComparedStresses.Write(screen, comparison, all ? int.MaxValue : MostRows);
         foreach (var note in comparison.Notes)
         {
             screen.Line();
@@ -122,39 +122,4 @@ internal static class ComparisonReport
         withLimits
             ? $"{MeterText.Volts(reading.Mean)} ({MeterText.Volts(reading.Low)} to {MeterText.Volts(reading.High)})"
             : MeterText.Volts(reading.Mean);
-
-    private static void WriteDissipations(Screen screen, VariantComparison comparison, bool all)
-    {
-        var matching = comparison.Differences[0].Matching;
-        var rows = comparison
-            .Differences.SelectMany(d => d.Dissipations)
-            .Where(heat => all || VariantNames.Matters(heat))
-            .Select(heat => heat.Match.First)
-            .Distinct()
-            .Take(all ? int.MaxValue : MostRows)
-            .ToArray();
-        if (rows.Length == 0)
-        {
-            return;
-        }
-        screen.Heading("Dissipation at idle that differs most");
-        var letters = Enumerable
-            .Range(0, comparison.Variants.Length)
-            .Select(i => (VariantNames.Letter(i), Side.Right));
-        var table = new TextTable([("part", Side.Left), .. letters]);
-        foreach (var unit in rows)
-        {
-            var heats = comparison
-                .Differences.Select(d => d.Dissipations.FirstOrDefault(h => h.Match.First == unit))
-                .ToArray();
-            table.Add([
-                VariantNames.Of(matching.First[unit]),
-                Watts(heats.First(heat => heat is not null)!.First),
-                .. heats.Select(heat => heat is null ? "-" : Watts(heat.Second)),
-            ]);
-        }
-        table.Write(screen, "  ");
-    }
-
-    private static string Watts(double watts) => EngineeringNotation.Format(watts, "W", 3);
 }

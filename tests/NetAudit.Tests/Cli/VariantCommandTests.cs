@@ -76,7 +76,7 @@ public sealed class VariantCommandTests : IDisposable
                 "matches",
                 "nodes",
                 "voltages",
-                "dissipations",
+                "stresses",
                 "gains",
                 "response",
             ],

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using NetAudit.Audits.Stresses;
 
 namespace NetAudit.Audits.Variants;
 
@@ -8,7 +9,9 @@ public static class ComparisonCsv
 {
     /// <summary>
     /// Lines <c>value</c> and <c>type</c> of every part that differs somewhere, <c>called</c> where its name does, <c>dc</c> for each
-    /// node of the first variant, <c>dissipation</c> for its parts, <c>gain</c> for its stages, <c>response</c> at the output. A cell is empty where a variant has no such thing.
+    /// node of the first variant, what its
+    /// parts endure (<c>plate power</c>, <c>limit of plate power</c>, ...), <c>gain</c> for its stages, <c>response</c> at the output. A cell is
+    /// empty where a variant has no such thing.
     /// </summary>
     /// <param name="comparison">The comparison.</param>
     /// <param name="files">File of each variant, in order.</param>
@@ -40,7 +43,7 @@ public static class ComparisonCsv
             }
         }
         AddVoltages(text, comparison);
-        AddDissipations(text, comparison);
+        AddStresses(text, comparison);
         AddSignal(
             text,
             comparison,
@@ -76,22 +79,29 @@ public static class ComparisonCsv
         }
     }
 
-    private static void AddDissipations(StringBuilder text, VariantComparison comparison)
+    private static void AddStresses(StringBuilder text, VariantComparison comparison)
     {
-        var units = comparison.Differences.SelectMany(d =>
-            d.Dissipations.Select(heat => heat.Match.First)
-        );
-        foreach (var unit in units.Distinct().Order())
+        foreach (var row in ComparisonTable.Stresses(comparison))
         {
-            var found = comparison
-                .Differences.Select(d => d.Dissipations.FirstOrDefault(h => h.Match.First == unit))
-                .ToArray();
-            var first = found.First(heat => heat is not null)!.First;
-            var name = comparison.Differences[0].Matching.First[unit].Name;
+            var what = row.Kind.Describe();
+            var name = row.Unit.Name;
+            var levels = row.Levels;
             Line(
                 text,
-                ["dissipation", name, "W", Number(first), .. found.Select(h => Number(h?.Second))]
+                [what, name, row.Kind.Unit(), .. levels.Select(level => Number(level?.Value))]
             );
+            if (levels.Any(level => level?.Limit is not null))
+            {
+                Line(
+                    text,
+                    [
+                        $"limit of {what}",
+                        name,
+                        row.Kind.Unit(),
+                        .. levels.Select(level => Number(level?.Limit)),
+                    ]
+                );
+            }
         }
     }
 

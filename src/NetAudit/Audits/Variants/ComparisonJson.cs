@@ -1,5 +1,5 @@
-using System.Collections.Immutable;
 using System.Text.Json;
+using NetAudit.Audits.Stresses;
 using NetAudit.Circuits;
 using NetAudit.Common;
 using NetAudit.Expectations;
@@ -63,7 +63,7 @@ public static class ComparisonJson
             json.WriteObjects("matches", Matching.Units, Pair);
             json.WriteObjects("nodes", Matching.Nodes, Pair);
             json.WriteObjects("voltages", _difference.Voltages, Voltage);
-            json.WriteObjects("dissipations", _difference.Dissipations, Heat);
+            json.WriteObjects("stresses", _difference.Stresses, Stress);
             json.WriteObjects("gains", _difference.Gains, Gain);
             json.WriteObjects("response", _difference.Response, Level);
             json.WriteEndObject();
@@ -149,11 +149,15 @@ public static class ComparisonJson
             json.WriteRounded(name + "_high", reading.High);
         }
 
-        private void Heat(DissipationDifference difference)
+        private void Stress(StressDifference difference)
         {
             Pair(difference.Match);
-            json.WriteRounded("first_watts", difference.First);
-            json.WriteRounded("second_watts", difference.Second);
+            json.WriteString("what", difference.Kind.Describe());
+            json.WriteString("unit", difference.Kind.Unit());
+            json.WriteRounded("first_value", difference.First.Value);
+            json.WriteRounded("first_limit", difference.First.Limit);
+            json.WriteRounded("second_value", difference.Second.Value);
+            json.WriteRounded("second_limit", difference.Second.Limit);
         }
 
         private void Gain(GainDifference difference)

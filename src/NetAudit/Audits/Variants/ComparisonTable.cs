@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Audits.Stresses;
 
 namespace NetAudit.Audits.Variants;
 
@@ -6,6 +7,16 @@ namespace NetAudit.Audits.Variants;
 /// <param name="Name">Name in the first variant, or in the first that has it.</param>
 /// <param name="Units">The unit in each variant, by index in its matching; -1 where there is none.</param>
 public sealed record VariantLine(string Name, ImmutableArray<int> Units);
+
+/// <summary>What one part endures in every variant.</summary>
+/// <param name="Unit">The part in the first variant.</param>
+/// <param name="Kind">What it endures.</param>
+/// <param name="Levels">How much in each variant; null where it has no such part.</param>
+public sealed record StressRow(
+    VariantUnit Unit,
+    StressKind Kind,
+    ImmutableArray<StressLevel?> Levels
+);
 
 /// <summary>Differences of several variants side by side.</summary>
 public static class ComparisonTable
@@ -41,6 +52,33 @@ public static class ComparisonTable
                 ))
         );
         return [.. lines.Concat(added).OrderByDescending(line => Importance(comparison, line))];
+    }
+
+    /// <summary>Every stress of parts that the first variant has, what differs most in any of the others first.</summary>
+    public static ImmutableArray<StressRow> Stresses(VariantComparison comparison)
+    {
+        var byUnit = comparison
+            .Differences.Select(d => d.Stresses.ToDictionary(s => (s.Match.First, s.Kind)))
+            .ToArray();
+        return
+        [
+            .. comparison
+                .Differences.SelectMany(d => d.Stresses)
+                .OrderByDescending(stress => stress.Importance)
+                .DistinctBy(stress => (stress.Match.First, stress.Kind))
+                .Select(stress => new StressRow(
+                    comparison.Differences[0].Matching.First[stress.Match.First],
+                    stress.Kind,
+                    [
+                        stress.First,
+                        .. byUnit.Select(known =>
+                            known.TryGetValue((stress.Match.First, stress.Kind), out var other)
+                                ? other.Second
+                                : (StressLevel?)null
+                        ),
+                    ]
+                )),
+        ];
     }
 
     private static double Importance(VariantComparison comparison, VariantLine line)

@@ -31,7 +31,7 @@ public sealed record VariantComparison(
                 .. states
                     .Where(state => !state.Point.Converged)
                     .Select(state =>
-                        $"{state.Amplifier.Sheet.Title ?? state.Amplifier.Circuit.Title}: no operating point was found; voltages and dissipation are not compared."
+                        $"{state.Amplifier.Sheet.Title ?? state.Amplifier.Circuit.Title}: no operating point was found; voltages and stresses are not compared."
                     ),
             ]
         );
@@ -65,7 +65,10 @@ public sealed record VariantComparison(
                 ),
             ],
             Voltages = Voltages(matching, first, second),
-            Dissipations = Dissipations(matching, first, second),
+            Stresses =
+                first.Stresses is { } mine && second.Stresses is { } its
+                    ? IdleStresses.Compare(matching, mine, its)
+                    : [],
             Gains = GainComparison.Stages(matching, first, second),
             Response = GainComparison.Output(matching, first, second),
         };
@@ -89,40 +92,6 @@ public sealed record VariantComparison(
                 ))
                 .OrderByDescending(difference => Math.Abs(difference.Deviation)),
         ];
-
-    private static ImmutableArray<DissipationDifference> Dissipations(
-        VariantMatching matching,
-        VariantState first,
-        VariantState second
-    )
-    {
-        if (first.Heat is null || second.Heat is null)
-        {
-            return [];
-        }
-        return
-        [
-            .. matching
-                .Units.Select(match =>
-                    (
-                        Match: match,
-                        First: first.Heat.Of(matching.First[match.First]),
-                        Second: second.Heat.Of(matching.Second[match.Second])
-                    )
-                )
-                .Where(pair => pair.First is not null && pair.Second is not null)
-                .Select(pair => new DissipationDifference(
-                    pair.Match,
-                    pair.First!.Value,
-                    pair.Second!.Value
-                ))
-                .OrderByDescending(Importance),
-        ];
-    }
-
-    // A milliwatt more or less warms nothing, whatever the ratio.
-    private static double Importance(DissipationDifference difference) =>
-        Math.Abs(Math.Log((difference.Second + 0.01) / (difference.First + 0.01)));
 
     private static string NodeName(VariantState state, int node) =>
         state.Amplifier.Circuit.Nodes[node].Name;

@@ -39,12 +39,6 @@ public sealed record VoltageDifference(
         / Math.Sqrt(First.Sigma * First.Sigma + Second.Sigma * Second.Sigma);
 }
 
-/// <summary>What one part of both circuits turns into heat at the operating point, nominal values, idle.</summary>
-/// <param name="Match">The part.</param>
-/// <param name="First">Watts in the first circuit.</param>
-/// <param name="Second">Watts in the second circuit.</param>
-public sealed record DissipationDifference(UnitMatch Match, double First, double Second);
-
 /// <summary>How a circuit differs from another.</summary>
 public sealed record VariantDifference
 {
@@ -69,8 +63,10 @@ public sealed record VariantDifference
     /// <summary>Readings at nodes that are in both, the largest difference in standard deviations first; empty without operating points.</summary>
     public required ImmutableArray<VoltageDifference> Voltages { get; init; }
 
-    /// <summary>Dissipation of resistors and tubes that are in both, the largest ratio first; empty without operating points.</summary>
-    public required ImmutableArray<DissipationDifference> Dissipations { get; init; }
+    /// <summary>
+    /// Stresses at idle of parts that are in both, first those whose part of their limit differs most; empty without operating points.
+    /// </summary>
+    public required ImmutableArray<StressDifference> Stresses { get; init; }
 
     /// <summary>Stage gains at the frequency of the test signal, along the signal path; empty without a test signal.</summary>
     public required ImmutableArray<GainDifference> Gains { get; init; }

@@ -9,10 +9,6 @@ public static class VariantNames
     /// <summary>Matches less probable than this are pointed out.</summary>
     public const double Sure = 0.9;
 
-    /// <summary>A tenth more heat, and not of milliwatts, is worth a line.</summary>
-    private const double LeastWatts = 0.02;
-    private const double LeastRatio = 1.1;
-
     /// <summary>A to Z, then numbers.</summary>
     public static string Letter(int variant) =>
         variant < 26
@@ -35,12 +31,4 @@ public static class VariantNames
             { Type: { } type } => type,
             _ => "present",
         };
-
-    /// <summary>Whether a difference in heat is worth a line.</summary>
-    public static bool Matters(DissipationDifference heat)
-    {
-        ArgumentNullException.ThrowIfNull(heat);
-        var (less, more) = (Math.Min(heat.First, heat.Second), Math.Max(heat.First, heat.Second));
-        return more > LeastWatts && more > LeastRatio * less;
-    }
 }

@@ -9,7 +9,7 @@ internal sealed record VariantState(
     Amplifier Amplifier,
     OperatingPoint Point,
     IReadOnlyDictionary<int, ExpectedReading> Readings,
-    Dissipation? Heat,
+    IdleStresses? Stresses,
     SignalResponse? Signal
 )
 {
@@ -27,7 +27,7 @@ internal sealed record VariantState(
                 .Of(amplifier, cancellationToken)
                 .Readings.DistinctBy(reading => reading.Point.Node)
                 .ToDictionary(reading => reading.Point.Node),
-            new Dissipation(amplifier.Circuit, point),
+            IdleStresses.Of(amplifier, cancellationToken),
             SignalResponse.Of(amplifier, cancellationToken)
         );
     }

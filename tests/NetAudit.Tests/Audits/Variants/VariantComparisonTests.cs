@@ -1,3 +1,4 @@
+using NetAudit.Audits.Stresses;
 using NetAudit.Audits.Variants;
 using Xunit;
 
@@ -57,27 +58,31 @@ public sealed class VariantComparisonTests
         // 10 V over 1 k and 1 k (3 k), with 110 k beside: by hand 4.9774 V and 7.4490 V, less the meter's load.
         var voltage = difference.Voltages.First(v => Math.Abs(v.First.Mean - 4.977) < 0.01);
         Assert.Equal(7.449, voltage.Second.Mean, 0.01);
-        var heat = difference.Dissipations.Single(h =>
-            difference.Matching.First[h.Match.First].Name == "R1"
+        var heat = difference.Stresses.Single(stress =>
+            stress.Kind == StressKind.Power
+            && difference.Matching.First[stress.Match.First].Name == "R1"
         );
-        Assert.Equal(Math.Pow(10 - 4.9774, 2) / 1000, heat.First, 1e-5);
-        Assert.Equal(Math.Pow(10 - 7.4490, 2) / 1000, heat.Second, 1e-5);
+        Assert.Equal(Math.Pow(10 - 4.9774, 2) / 1000, heat.First.Value, 1e-5);
+        Assert.Equal(Math.Pow(10 - 7.4490, 2) / 1000, heat.Second.Value, 1e-5);
+        Assert.Null(heat.First.Limit);
     }
 
     [Fact]
-    public void Of_TubeStages_HeatOfATubeIsWhatItsNeighboursBring()
+    public void Of_AnotherOutputTube_SetsItsLimitsBesideThoseOfTheFirst()
     {
         var comparison = VariantComparison.Of([
-            VariantSamples.Read("marram-5"),
-            VariantSamples.Read("marram-5"),
+            VariantSamples.Read("marram-50-a"),
+            VariantSamples.Read("marram-50-b"),
         ]);
 
-        var matching = comparison.Differences[0].Matching;
-        var output = comparison
-            .Differences[0]
-            .Dissipations.Single(heat => matching.First[heat.Match.First].Name == "XV2");
-        // The sample's notes: an EL84 at its limit, plate 12 W and screen about 1.5 W.
-        Assert.InRange(output.First, 11, 15);
+        var plate = Row(comparison, "XV5", StressKind.PlatePower);
+        // Data sheets: EL34 25 W, 6L6GC 30 W; the samples' notes: about 16 W and 18 W.
+        Assert.Equal([25, 30], plate.Levels.Select(level => level!.Value.Limit!.Value));
+        Assert.InRange(plate.Levels[0]!.Value.Value, 15, 17);
+        Assert.InRange(plate.Levels[1]!.Value.Value, 17, 19);
+        // The 6L6GC's grid leak is past its limit (0.1 Mohm with fixed bias), the EL34's is not: that comes first.
+        var first = ComparisonTable.Stresses(comparison)[0];
+        Assert.Equal(StressKind.GridLeak, first.Kind);
     }
 
     [Fact]
@@ -97,6 +102,11 @@ public sealed class VariantComparisonTests
         Assert.All(comparison.Differences, difference => Assert.NotEmpty(difference.Gains));
         Assert.All(comparison.Differences, difference => Assert.NotEmpty(difference.Response));
     }
+
+    private static StressRow Row(VariantComparison comparison, string unit, StressKind kind) =>
+        ComparisonTable
+            .Stresses(comparison)
+            .Single(row => row.Unit.Name == unit && row.Kind == kind);
 
     private static VariantDifference Compare(string first, string second) =>
         VariantComparison
