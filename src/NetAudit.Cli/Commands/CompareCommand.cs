@@ -12,23 +12,15 @@ internal static class CompareCommand
     {
         var verb = new Command(
             "compare",
-            "Show how revisions of a model differ: parts, names, voltages, dissipation."
+            "Show how revisions of a model differ: parts, names, voltages, gain, stresses."
         );
         var input = new VariantInput(verb, atLeast: 2);
-        var csv = new Option<bool>("--csv") { Description = "The differences as a table, CSV." };
+        var csv = OutputForms.AddCsv(verb, "The differences as a table, CSV.");
         var all = new Option<bool>("--all")
         {
             Description = "Every difference, not only those that matter most.",
         };
-        verb.Add(csv);
         verb.Add(all);
-        verb.Validators.Add(result =>
-        {
-            if (result.GetValue(csv) && result.GetValue<bool>("--json"))
-            {
-                result.AddError("--csv and --json exclude each other");
-            }
-        });
         verb.SetAction(
             async (parsed, cancellation) =>
             {

@@ -50,10 +50,7 @@ internal sealed class DriveCommand
         Description = "Levels a decade (default: 5).",
         HelpName = "N",
     };
-    private readonly Option<bool> _csv = new("--csv")
-    {
-        Description = "A table for a spreadsheet.",
-    };
+    private readonly Option<bool> _csv;
 
     private DriveCommand(Command verb, StandardStreams streams)
     {
@@ -61,17 +58,14 @@ internal sealed class DriveCommand
         _input = new CircuitInput(verb);
         foreach (
             var option in (ReadOnlySpan<Option>)
-                [_from, _to, _perDecade, _frequency, _source, _load, _csv, _plot]
+                [_from, _to, _perDecade, _frequency, _source, _load, _plot]
         )
         {
             verb.Add(option);
         }
+        _csv = OutputForms.AddCsv(verb, "A table for a spreadsheet.");
         verb.Validators.Add(result =>
         {
-            if (result.GetValue(_csv) && result.GetValue<bool>("--json"))
-            {
-                result.AddError("--csv and --json exclude each other");
-            }
             foreach (var option in (ReadOnlySpan<Option<string?>>)[_from, _to, _frequency])
             {
                 if (

@@ -14,7 +14,7 @@ internal sealed class ServiceCommand
         HelpName = "YEARS",
     };
 
-    private readonly Option<bool> _csv = new("--csv") { Description = "For a spreadsheet." };
+    private readonly Option<bool> _csv;
     private readonly CircuitInput _input;
     private readonly StandardStreams _streams;
 
@@ -23,13 +23,9 @@ internal sealed class ServiceCommand
         _streams = streams;
         _input = new CircuitInput(verb);
         verb.Add(_age);
-        verb.Add(_csv);
+        _csv = OutputForms.AddCsv(verb, "For a spreadsheet.");
         verb.Validators.Add(result =>
         {
-            if (result.GetValue(_csv) && result.GetValue<bool>("--json"))
-            {
-                result.AddError("--csv and --json exclude each other");
-            }
             if (result.GetValue(_age) < 0)
             {
                 result.AddError("--age takes years, 0 or more");
