@@ -1,22 +1,35 @@
+using System.Globalization;
 using CsCheck;
 using NetAudit.Audits.Stresses;
 using Xunit;
 
 namespace NetAudit.Tests.Audits.Stresses;
 
-/// <summary>Pre-arcing times against the gates of IEC 60127-2 (sheets 2 and 3, from memory).</summary>
+/// <summary>Pre-arcing times against the gates of IEC 60127-2 (sheets 2 and 3, from memory), <c>Data/audits/fuse-gates.csv</c>.</summary>
 public sealed class FuseCurveTests
 {
+    public static TheoryData<string, double, double, double, double> Gates()
+    {
+        var gates = new TheoryData<string, double, double, double, double>();
+        foreach (var row in TestTable.Read("audits/fuse-gates.csv"))
+        {
+            double Number(string column) =>
+                row[column].Length == 0
+                    ? 0
+                    : double.Parse(row[column], CultureInfo.InvariantCulture);
+            gates.Add(
+                row["speed"],
+                Number("amps"),
+                Number("multiple"),
+                Number("least"),
+                Number("most")
+            );
+        }
+        return gates;
+    }
+
     [Theory]
-    [InlineData("T", 0.5, 2.75, 0.6, 10)]
-    [InlineData("T", 0.5, 4, 0.15, 3)]
-    [InlineData("T", 0.5, 10, 0.02, 0.3)]
-    [InlineData("T", 0.1, 4, 0.04, 3)]
-    [InlineData("F", 0.5, 2.75, 0.05, 2)]
-    [InlineData("F", 0.05, 4, 0.003, 0.1)]
-    [InlineData("T", 0.5, 2.1, 0, 120)]
-    [InlineData("F", 0.5, 2.1, 0, 1800)]
-    [InlineData("F", 0.5, 10, 0, 0.02)]
+    [MemberData(nameof(Gates))]
     public void Find_AtAGate_IsTheGate(
         string speed,
         double rated,
