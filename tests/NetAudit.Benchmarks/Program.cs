@@ -1,5 +1,6 @@
 using NetAudit.Benchmarks.Accuracy;
 using NetAudit.Benchmarks.Answers;
+using NetAudit.Benchmarks.Consequences;
 using NetAudit.Benchmarks.Convergence;
 using NetAudit.Benchmarks.Figures;
 using NetAudit.Benchmarks.Matching;
@@ -19,6 +20,8 @@ switch (verb)
         return SpeedCommand.Run(options);
     case "convergence":
         return ConvergenceCommand.Run(options);
+    case "consequences":
+        return ConsequencesCommand.Run(options);
     case "matching":
         return MatchingCommand.Run(options);
     case "next":

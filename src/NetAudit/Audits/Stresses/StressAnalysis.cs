@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using NetAudit.Circuits;
 using NetAudit.Expectations;
 using NetAudit.Simulation;
