@@ -52,6 +52,11 @@ public sealed record DriveSetup
         {
             return (null, $"{load} is not a resistor of this circuit.");
         }
+        var path = FindPath(amplifier, loaded);
+        if (path.IsEmpty)
+        {
+            return (null, "There is no stage to follow the signal through: name the load.");
+        }
         return (
             new DriveSetup
             {
@@ -59,7 +64,7 @@ public sealed record DriveSetup
                 Frequency = frequency ?? signal?.Frequency ?? UsualFrequency,
                 UsualLevel = signal?.Level is > 0 and var level ? level : 0.1,
                 Load = loaded,
-                Path = FindPath(amplifier, loaded),
+                Path = path,
             },
             null
         );

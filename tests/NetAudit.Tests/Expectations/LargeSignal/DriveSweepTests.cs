@@ -119,6 +119,18 @@ public class DriveSweepTests
     }
 
     [Fact]
+    public void Setup_WithoutStageOrLoad_SaysSo()
+    {
+        var amplifier = Amplifiers.Of("V1 a 0 1\nR1 a 0 1k\n");
+        Assert.Contains(
+            "load",
+            DriveSetup.Find(amplifier, source: "V1").Reason!,
+            StringComparison.Ordinal
+        );
+        Assert.NotNull(DriveSetup.Find(amplifier, source: "V1", load: "R1").Setup);
+    }
+
+    [Fact]
     public void Surge_OfResistorAndCapacitor_RisesToTheSourceAndStartsWithItsShortCircuitCurrent()
     {
         var amplifier = Amplifiers.Of("VHT ht 0 DC 100\nR1 ht b1 100\nC1 b1 0 100u\nR2 b1 0 10k\n");
