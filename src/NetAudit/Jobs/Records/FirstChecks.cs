@@ -92,11 +92,16 @@ public static class FirstChecks
                 IsFuse = true,
             };
         }
+        var mains = amplifier?.Sheet.Mains.Fuse is { } known
+            ? Rating(known.RatedAmps, known.Speed)
+            : null;
         yield return new FirstCheck(
             "mains-fuse",
-            "Mains fuse, against the value printed on the unit",
+            mains is null
+                ? "Mains fuse, against the value printed on the unit"
+                : $"Mains fuse: the sheet says {mains}",
             ["rated value, whole", "blown", "another value fitted", "bridged"],
-            "Fit the value printed on the unit and nothing else. A blown fuse is a symptom: find what blew it first."
+            $"Fit {mains ?? "the value printed on the unit"} and nothing else. A blown fuse is a symptom: find what blew it first."
         )
         {
             IsFuse = true,
