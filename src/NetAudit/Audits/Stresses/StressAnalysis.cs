@@ -27,43 +27,28 @@ public static class StressAnalysis
         }
         var idle = workspace.Volts.ToArray();
         var plan = StressPlan.Of(amplifier);
+        var columns = new List<(StressCondition Condition, double[] Values)>();
+        Add(StressCondition.Idle, Read(plan, workspace));
         var leaks = GridLeaks.Find(amplifier, workspace);
         var bias = BiasRanges.Find(amplifier, plan, workspace, cancellationToken);
-        var atIdle = Read(plan, workspace);
         var driven = DrivenStresses.Of(amplifier, plan, workspace, cancellationToken);
         var surge = SurgeStresses.Of(amplifier, plan, compiled, cancellationToken);
         var (fuses, unseen) = FuseEvents.Find(amplifier, workspace, idle, cancellationToken);
         var high = AtHighMains(amplifier, plan, workspace, idle, cancellationToken);
-        (StressCondition Condition, double[] Values)[] columns =
-        [
-            .. new (StressCondition Condition, double[]? Values)[]
-            {
-                (StressCondition.Idle, atIdle),
-                (StressCondition.HighMains, high),
-                (StressCondition.Clipping, driven.Values),
-                (StressCondition.SwitchOn, surge.Values),
-            }
-                .Where(column => column.Values is not null)
-                .Select(column => (column.Condition, column.Values!)),
-        ];
+        Add(StressCondition.HighMains, high);
+        Add(StressCondition.Clipping, driven.Values);
+        Add(StressCondition.SwitchOn, surge.Values);
         StressLine[] lines =
         [
-            .. plan
-                .Points.Select(
-                    (point, i) =>
-                        new StressLine(
-                            point.Item,
-                            [
-                                .. columns.Select(column =>
-                                    point.Item.Kind.ShowsIn(column.Condition)
-                                        ? column.Values[i]
-                                        : double.NaN
-                                ),
-                            ]
-                        )
-                )
-                .Where(line => !line.Values.All(double.IsNaN)),
+            .. Lines(plan, columns),
             .. leaks.Select(leak => new StressLine(leak.Item, [.. columns.Select(_ => leak.Ohms)])),
+        ];
+        string?[] notes =
+        [
+            .. unseen.Select(name => $"no fuse of the sheet is in the path of this: {name}"),
+            high is null ? "the circuit does not settle with the mains 10 % high" : null,
+            driven.Note,
+            surge.Note,
         ];
         return (
             new(
@@ -77,23 +62,39 @@ public static class StressAnalysis
                 [.. lines.Where(line => line.Ratio is null)],
                 bias,
                 [.. fuses, .. surge.Fuses],
-                [
-                    .. unseen.Select(name =>
-                        $"no fuse of the sheet is in the path of this: {name}"
-                    ),
-                    .. new[]
-                    {
-                        high is null
-                            ? "the circuit does not settle with the mains 10 % high"
-                            : null,
-                        driven.Note,
-                        surge.Note,
-                    }.OfType<string>(),
-                ]
+                [.. notes.OfType<string>()]
             ),
             null
         );
+
+        void Add(StressCondition condition, double[]? values)
+        {
+            if (values is not null)
+            {
+                columns.Add((condition, values));
+            }
+        }
     }
+
+    private static IEnumerable<StressLine> Lines(
+        StressPlan plan,
+        List<(StressCondition Condition, double[] Values)> columns
+    ) =>
+        plan
+            .Points.Select(
+                (point, i) =>
+                    new StressLine(
+                        point.Item,
+                        [
+                            .. columns.Select(column =>
+                                point.Item.Kind.ShowsIn(column.Condition)
+                                    ? column.Values[i]
+                                    : double.NaN
+                            ),
+                        ]
+                    )
+            )
+            .Where(line => !line.Values.All(double.IsNaN));
 
     private static double[]? AtHighMains(
         Amplifier amplifier,
