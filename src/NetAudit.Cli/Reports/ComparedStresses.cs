@@ -18,6 +18,9 @@ internal static class ComparedStresses
     private const double LeastVolts = 5;
     private const double LeastAmps = 1e-3;
 
+    // What is less comes from rounding.
+    private const double Rounding = 1e-9;
+
     public static void Write(Screen screen, VariantComparison comparison, int mostRows)
     {
         var rows = ComparisonTable.Stresses(comparison);
@@ -46,7 +49,9 @@ internal static class ComparedStresses
         level is { } known
             ?
             [
-                EngineeringNotation.Format(known.Value, unit, 3),
+                known.Value < Rounding
+                    ? $"0 {unit}"
+                    : EngineeringNotation.Format(known.Value, unit, 3),
                 known.Ratio is { } ratio
                     ? (100 * ratio).ToString("0", CultureInfo.InvariantCulture) + " %"
                     : "",

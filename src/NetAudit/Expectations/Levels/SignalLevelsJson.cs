@@ -31,10 +31,7 @@ public static class SignalLevelsJson
                     json.WriteString("stage", amplifier.StageOfNode(level.Point.Node)?.Name);
                     json.WriteRounded("volts", level.Volts);
                     json.WriteRounded("phase", level.Phase);
-                    json.WriteBoolean(
-                        "differs",
-                        levels.Driven?.Differs(level.Point.Node) ?? false
-                    );
+                    json.WriteBoolean("differs", levels.Driven?.Differs(level.Point.Node) ?? false);
                 }
             );
             json.WriteObjects(

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using NetAudit.Audits.Stresses;
 using NetAudit.Circuits;
 using NetAudit.Reference.Ngspice;
@@ -18,9 +19,9 @@ public sealed class DrivenStressAgainstNgspiceTests
     private const double Period = 1e-3;
 
     [Theory]
-    [InlineData("marram-5", "28m", 400)]
-    [InlineData("marram-line", "141m", 150)]
-    public void Values_AtClipping_AreThoseOfNgspice(string sample, string written, int periods)
+    [InlineData("marram-5", 400)]
+    [InlineData("marram-line", 150)]
+    public void Values_AtClipping_AreThoseOfNgspice(string sample, int periods)
     {
         NgspiceRequirement.Check();
         var amplifier = Amplifiers.Sample(sample + ".cir");
@@ -33,15 +34,14 @@ public sealed class DrivenStressAgainstNgspiceTests
             workspace,
             TestContext.Current.CancellationToken
         );
-        var text = File.ReadAllText(Path.Combine(RepositoryFiles.Samples, sample + ".cir"))
-            .Replace(
-                $"SIN(0 {written} 1k)",
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"SIN(0 {driven.Drive!.Volts * Math.Sqrt(2):R} 1k)"
-                ),
-                StringComparison.Ordinal
-            );
+        var text = Regex.Replace(
+            File.ReadAllText(Path.Combine(RepositoryFiles.Samples, sample + ".cir")),
+            @"SIN\(0 \S+ 1k\)",
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"SIN(0 {driven.Drive!.Volts * Math.Sqrt(2):R} 1k)"
+            )
+        );
         using var folder = new NgspiceFolder(RepositoryFiles.TubeLibrary);
         var path = folder.Add("driven.cir", text);
         var differences = NgspiceSession.Use(session =>
@@ -54,6 +54,8 @@ public sealed class DrivenStressAgainstNgspiceTests
             var first = Array.FindIndex(times, time => time >= stop - Period);
             return plan
                 .Points.Select((point, i) => (point, Ours: driven.Values![i]))
+                // The supply's capacitors take seconds to settle.
+                .Where(pair => amplifier.StageOf(pair.point.Item.Part) is not { IsSupply: true })
                 .Select(pair =>
                     (
                         pair.point,
