@@ -16,7 +16,39 @@ public sealed record StressRow(
     VariantUnit Unit,
     StressKind Kind,
     ImmutableArray<StressLevel?> Levels
-);
+)
+{
+    // A twentieth of the limit more or less, or a tenth of what has no limit, is worth a line.
+    private const double LeastOfLimit = 0.05;
+    private const double LeastRatio = 1.1;
+
+    // Watts, volts and amperes below these bear on nothing.
+    private const double LeastWatts = 0.02;
+    private const double LeastVolts = 5;
+    private const double LeastAmps = 1e-3;
+
+    /// <summary>Whether the difference is worth a line.</summary>
+    public bool IsTelling
+    {
+        get
+        {
+            var levels = Levels.OfType<StressLevel>().ToArray();
+            var ratios = levels.Select(level => level.Ratio).OfType<double>().ToArray();
+            if (ratios.Length > 0)
+            {
+                return ratios.Max() - ratios.Min() > LeastOfLimit;
+            }
+            var most = levels.Max(level => level.Value);
+            var least = Kind.Unit() switch
+            {
+                "W" => LeastWatts,
+                "A" => LeastAmps,
+                _ => LeastVolts,
+            };
+            return most > least && most > LeastRatio * levels.Min(level => level.Value);
+        }
+    }
+}
 
 /// <summary>Differences of several variants side by side.</summary>
 public static class ComparisonTable

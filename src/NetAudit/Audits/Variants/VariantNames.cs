@@ -9,6 +9,9 @@ public static class VariantNames
     /// <summary>Matches less probable than this are pointed out.</summary>
     public const double Sure = 0.9;
 
+    // What is less comes from rounding.
+    private const double Rounding = 1e-9;
+
     /// <summary>A to Z, then numbers.</summary>
     public static string Letter(int variant) =>
         variant < 26
@@ -31,4 +34,19 @@ public static class VariantNames
             { Type: { } type } => type,
             _ => "present",
         };
+
+    /// <summary>A stress, <c>15.9 W</c>; <c>-</c> where a variant has no such part.</summary>
+    public static string Look(StressLevel? level, string unit) =>
+        level switch
+        {
+            null => "-",
+            { Value: < Rounding } => $"0 {unit}",
+            { Value: var value } => EngineeringNotation.Format(value, unit, 3),
+        };
+
+    /// <summary>A stress as a part of its limit, <c>64 %</c>; empty where none is known.</summary>
+    public static string OfLimit(StressLevel? level) =>
+        level?.Ratio is { } ratio
+            ? (100 * ratio).ToString("0", CultureInfo.InvariantCulture) + " %"
+            : "";
 }
