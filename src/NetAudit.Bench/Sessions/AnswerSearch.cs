@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
-using NetAudit.Audits.Consequences;
 using NetAudit.Bench.Circuits;
 using NetAudit.Diagnosis;
 using NetAudit.Expectations;
@@ -84,10 +83,7 @@ internal sealed class AnswerSearch(Action changed) : IDisposable
                     Experience = known.Experience,
                 };
                 var result = await circuit.WithDiagnoserAsync(
-                    diagnoser =>
-                        diagnoser
-                            .Diagnose(readings, options, token)
-                            .WithOverloads(diagnoser, token),
+                    diagnoser => diagnoser.Diagnose(readings, options, token),
                     token
                 );
                 var took = step == 1 ? Stopwatch.GetElapsedTime(start) : Answer.Took;
