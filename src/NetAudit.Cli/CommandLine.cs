@@ -99,6 +99,7 @@ internal static class CommandLine
             ConsequencesCommand.Create(streams),
             ServiceCommand.Create(streams),
         };
+        PromptAction.Below(root);
         foreach (var option in root.Options)
         {
             if (option is HelpOption { Action: HelpAction usual } help)

@@ -139,7 +139,7 @@ internal sealed class DiagnoseCommand
             path is null ? new([], [])
             : path == "-"
                 ? ReadingsFile.ReadText(
-                    await _streams.Input.ReadToEndAsync(cancellation),
+                    await InputFile.ReadTextAsync(_streams.Input, cancellation),
                     path,
                     amplifier
                 )

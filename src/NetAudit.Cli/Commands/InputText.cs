@@ -1,5 +1,5 @@
-using System.Text;
 using NetAudit.Cli.Terminals;
+using NetAudit.Common;
 
 namespace NetAudit.Cli.Commands;
 
@@ -16,11 +16,10 @@ internal static class InputText
         try
         {
             return path == "-"
-                ? (await streams.Input.ReadToEndAsync(cancellation), null)
-                : (await File.ReadAllTextAsync(path, Encoding.UTF8, cancellation), null);
+                ? (await InputFile.ReadTextAsync(streams.Input, cancellation), null)
+                : (InputFile.ReadText(path), null);
         }
-        catch (Exception problem)
-            when (problem is IOException or UnauthorizedAccessException or NotSupportedException)
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             return (null, $"{path} cannot be read: {problem.Message}");
         }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Terminals;
+using NetAudit.Common;
 using NetAudit.Jobs;
 
 namespace NetAudit.Cli.Commands;
@@ -108,13 +109,9 @@ internal static class JobFilesCommand
     {
         try
         {
-            var length = new FileInfo(path).Length;
-            return length > JobImport.MostBytes
-                ? (null, $"{path} has {length} bytes, more than {JobImport.MostBytes}")
-                : (File.ReadAllBytes(path), null);
+            return (InputFile.ReadBytes(path, JobImport.MostBytes), null);
         }
-        catch (Exception problem)
-            when (problem is IOException or UnauthorizedAccessException or NotSupportedException)
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             return (null, $"{path} cannot be read: {problem.Message}");
         }

@@ -60,7 +60,7 @@ internal static class DiagnosticReport
     {
         foreach (var diagnostic in diagnostics)
         {
-            streams.Error.Write(diagnostic + "\n");
+            streams.Error.Write(Visible.Text(diagnostic.ToString()) + "\n");
         }
     }
 }

@@ -56,7 +56,7 @@ internal abstract class Screen
     private sealed class PlainScreen(TextWriter output) : Screen
     {
         public override void Line(string text = "", Ink ink = Ink.Plain) =>
-            output.Write(text + "\n");
+            output.Write(Visible.Text(text) + "\n");
     }
 
     private sealed class StyledScreen(TextWriter output) : Screen
@@ -67,6 +67,7 @@ internal abstract class Screen
 
         public override void Line(string text = "", Ink ink = Ink.Plain)
         {
+            text = Visible.Text(text);
             if (ink == Ink.Plain)
             {
                 output.Write(text + "\n");

@@ -14,7 +14,7 @@ internal sealed class TextTable(params (string Header, Side Side)[] columns)
     /// <summary>Adds a row: one cell a column, in order.</summary>
     public void Add(params string[] cells) => _rows.Add(cells);
 
-    /// <summary>Writes the header and the rows; a column that is empty throughout is left out.</summary>
+    /// <summary>Writes the header and the rows; a column that is empty throughout is left out, a table of none is nothing.</summary>
     public void Write(Screen screen, string indent = "")
     {
         int[] shown =
@@ -23,6 +23,10 @@ internal sealed class TextTable(params (string Header, Side Side)[] columns)
                 .Range(0, columns.Length)
                 .Where(c => _rows.Exists(row => row[c].Length > 0)),
         ];
+        if (shown.Length == 0)
+        {
+            return;
+        }
         var widths = columns
             .Select(
                 (column, c) => _rows.Select(row => row[c].Length).Append(column.Header.Length).Max()

@@ -39,10 +39,9 @@ public static class AmplifierReader
         }
         try
         {
-            return Join(netlist, SheetReader.Read(File.ReadAllText(sheetPath), sheetPath));
+            return Join(netlist, SheetReader.Read(InputFile.ReadText(sheetPath), sheetPath));
         }
-        catch (Exception problem)
-            when (problem is IOException or UnauthorizedAccessException or DecoderFallbackException)
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             var unread = new Diagnostic(
                 Severity.Error,

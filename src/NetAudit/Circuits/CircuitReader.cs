@@ -25,10 +25,8 @@ public static class CircuitReader
         if (netlistPath == "-")
         {
             using var input = Console.OpenStandardInput();
-            using var bytes = new MemoryStream();
-            input.CopyTo(bytes);
             return ReadText(
-                NetlistLibrary.Decode(bytes.ToArray()),
+                NetlistLibrary.Decode(InputFile.ReadBytes(input)),
                 "-",
                 Directory.GetCurrentDirectory(),
                 libraryFolder,

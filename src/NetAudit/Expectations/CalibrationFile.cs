@@ -17,10 +17,9 @@ public static class CalibrationFile
     {
         try
         {
-            return Apply(amplifier, File.ReadAllText(path, Encoding.UTF8), path);
+            return Apply(amplifier, InputFile.ReadText(path), path);
         }
-        catch (Exception problem)
-            when (problem is IOException or UnauthorizedAccessException or NotSupportedException)
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             var message = $"the calibration {path} cannot be read: {problem.Message}";
             return new(null, [new Diagnostic(Severity.Error, null, message)]);

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Text;
+using NetAudit.Common;
 
 namespace NetAudit.Netlists;
 
@@ -107,15 +108,9 @@ internal sealed class NetlistLibrary(string? folder, string? libraryFolder)
     {
         try
         {
-            var info = new FileInfo(path);
-            if (info.Exists && info.Length > 2L * LogicalTextReader.LongestFile)
-            {
-                return (null, $"{path} is too large for a netlist ({info.Length} bytes)");
-            }
-            return (Decode(File.ReadAllBytes(path)), null);
+            return (Decode(InputFile.ReadBytes(path)), null);
         }
-        catch (Exception problem)
-            when (problem is IOException or UnauthorizedAccessException or ArgumentException)
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             return (null, $"{path} cannot be read: {problem.Message}");
         }

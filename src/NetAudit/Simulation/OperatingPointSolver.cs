@@ -6,6 +6,9 @@ namespace NetAudit.Simulation;
 /// <summary>The solver behind <see cref="IOperatingPointSolver"/>: compiles the circuit and solves it once. Thread-safe.</summary>
 public sealed class OperatingPointSolver : IOperatingPointSolver
 {
+    // Ten times and more what any circuit for people holds.
+    private const double MostVolts = 1e6;
+
     /// <inheritdoc/>
     public OperatingPoint Solve(Circuit circuit, CancellationToken cancellationToken = default) =>
         Solve(circuit, [], cancellationToken);
@@ -40,8 +43,28 @@ public sealed class OperatingPointSolver : IOperatingPointSolver
             Strategy = Name(outcome.Strategy),
             Iterations = outcome.Iterations,
             Residual = outcome.Residual,
-            Notes = notes,
+            Notes = [.. notes, .. Impossible(circuit, workspace.Volts)],
         };
+    }
+
+    // Where conductances cancel or a current has nowhere to go, leakage alone decides, and the figure means nothing.
+    private static IEnumerable<string> Impossible(Circuit circuit, ReadOnlySpan<double> volts)
+    {
+        var names = new List<string>();
+        for (var node = 1; node < volts.Length; node++)
+        {
+            if (Math.Abs(volts[node]) >= MostVolts)
+            {
+                names.Add(circuit.Nodes[node].Name);
+            }
+        }
+        return names.Count == 0
+            ? []
+            :
+            [
+                $"No amplifier holds a million volts, as {string.Join(", ", names.Take(3))} would: a source or value is wrong, or what ties "
+                    + "these nodes down cancels out.",
+            ];
     }
 
     private static ImmutableArray<(int, double)> Branches(

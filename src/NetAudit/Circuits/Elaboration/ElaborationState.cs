@@ -10,8 +10,8 @@ internal sealed class ElaborationState(
     CancellationToken cancellationToken
 )
 {
-    /// <summary>Elements a circuit may have: some hundred times a large amplifier.</summary>
-    public const int MostElements = 50_000;
+    /// <summary>Elements a circuit may have: some hundred times an amplifier.</summary>
+    public const int MostElements = 20_000;
 
     private readonly Dictionary<string, int> nodeIndex = new(StringComparer.OrdinalIgnoreCase)
     {

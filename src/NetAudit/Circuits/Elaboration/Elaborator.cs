@@ -57,6 +57,11 @@ internal sealed class Elaborator
             );
         }
         var circuit = state.Diagnostics.HasErrors ? null : Build(file, top);
+        if (circuit is not null && SolvableSize.Problem(circuit) is { } problem)
+        {
+            state.Diagnostics.Add(problem);
+            circuit = null;
+        }
         return new CircuitReadResult(circuit, state.Diagnostics.ToImmutable());
     }
 

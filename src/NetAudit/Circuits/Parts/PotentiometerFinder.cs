@@ -16,14 +16,13 @@ internal static class PotentiometerFinder
     private static void FindSubcircuits(PartCollection parts)
     {
         var circuit = parts.Circuit;
+        var elements = Enumerable
+            .Range(0, circuit.Elements.Length)
+            .SelectMany(i => InstancesAround(circuit.Elements[i].Name).Select(name => (i, name)))
+            .ToLookup(pair => pair.name, pair => pair.i, StringComparer.OrdinalIgnoreCase);
         foreach (var instance in circuit.Instances.Where(instance => instance.Ports.Length == 3))
         {
-            int[] inside =
-            [
-                .. Enumerable
-                    .Range(0, circuit.Elements.Length)
-                    .Where(i => IsInside(circuit.Elements[i], instance.Name)),
-            ];
+            var inside = elements[instance.Name].ToArray();
             if (
                 inside is [var a, var b]
                 && parts.IsFree(a)
@@ -41,6 +40,9 @@ internal static class PotentiometerFinder
     private static void FindPairs(PartCollection parts)
     {
         var circuit = parts.Circuit;
+        var byName = Enumerable
+            .Range(0, circuit.Elements.Length)
+            .ToDictionary(i => circuit.Elements[i].Name, StringComparer.OrdinalIgnoreCase);
         for (var a = 0; a < circuit.Elements.Length; a++)
         {
             var first = circuit.Elements[a];
@@ -48,9 +50,8 @@ internal static class PotentiometerFinder
             {
                 continue;
             }
-            var b = circuit.FindElement(first.Name[..^1] + "B");
             if (
-                b >= 0
+                byName.TryGetValue(first.Name[..^1] + "B", out var b)
                 && parts.IsFree(b)
                 && Wiper(circuit, a, b) is { } wiper
                 && wiper != 0
@@ -64,8 +65,14 @@ internal static class PotentiometerFinder
         }
     }
 
-    private static bool IsInside(Element element, string instance) =>
-        element.Name.StartsWith(instance + ".", StringComparison.OrdinalIgnoreCase);
+    // X1.X2.R1 lies in X1 and X1.X2.
+    private static IEnumerable<string> InstancesAround(string element)
+    {
+        for (var dot = element.IndexOf('.'); dot >= 0; dot = element.IndexOf('.', dot + 1))
+        {
+            yield return element[..dot];
+        }
+    }
 
     private static int? Wiper(Circuit circuit, int a, int b)
     {

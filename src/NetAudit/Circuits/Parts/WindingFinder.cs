@@ -61,6 +61,7 @@ internal static class WindingFinder
     {
         var circuit = parts.Circuit;
         var ends = circuit.Pins.ToLookup(pin => pin.Node, pin => pin.Owner);
+        var inductors = circuit.Elements.OfType<Inductor>().Select(coil => coil.Name).ToHashSet();
         for (var i = 0; i < circuit.Elements.Length; i++)
         {
             if (
@@ -77,9 +78,8 @@ internal static class WindingFinder
 
         bool MeetsOnlyAWinding(int node, string resistor) =>
             node != 0
-            && ends[node].Where(owner => owner != resistor).ToArray() is [var other]
-            && circuit.FindElement(other) is >= 0 and var element
-            && circuit.Elements[element] is Inductor;
+            && ends[node].Where(owner => owner != resistor).Take(2).ToArray() is [var other]
+            && inductors.Contains(other);
     }
 
     private static string Name(PartCollection parts, ImmutableArray<int> windings)

@@ -68,7 +68,13 @@ internal sealed class RailFinder
             .ToArray();
         if (found.Length == 0)
         {
-            found = [.. reached.Where(node => !HasDevice(node) && Fed(node).Count > 1).Take(1)];
+            found =
+            [
+                .. Islands(reached)
+                    .Where(place => Fed(place.Island).Count > 1)
+                    .Select(place => place.First)
+                    .Take(1),
+            ];
         }
         rails.UnionWith(found);
         return found.Length > 0;
@@ -98,12 +104,10 @@ internal sealed class RailFinder
 
     private void AddBetween()
     {
-        foreach (var node in Reach(rails))
+        foreach (var (_, island) in Islands(Reach(rails)))
         {
-            var island = Island(node);
             if (
-                !rails.Contains(node)
-                && !island.Any(HasDevice)
+                !island.Any(HasDevice)
                 && island
                     .SelectMany(graph.LinksAt)
                     .SelectMany(link => new[] { link.A, link.B })
@@ -121,13 +125,14 @@ internal sealed class RailFinder
     private List<int> Reach(IEnumerable<int> from)
     {
         var reached = new List<int>();
+        var known = new HashSet<int>();
         var open = new Queue<int>(from);
         while (open.TryDequeue(out var node))
         {
             foreach (var link in graph.DirectLinksAt(node))
             {
                 var next = link.Other(node);
-                if (next == 0 || rails.Contains(next) || reached.Contains(next))
+                if (next == 0 || rails.Contains(next) || !known.Add(next))
                 {
                     continue;
                 }
@@ -141,16 +146,28 @@ internal sealed class RailFinder
         return reached;
     }
 
-    /// <summary>The devices that a node feeds: through direct links, not past rails, chassis or electrodes.</summary>
-    private HashSet<ActiveDevice> Fed(int node)
+    /// <summary>
+    /// The island of each node that holds no electrode, with its first node, each island once: all such nodes of an island have the same.
+    /// </summary>
+    private IEnumerable<(int First, HashSet<int> Island)> Islands(IEnumerable<int> nodes)
     {
-        var devices = new HashSet<ActiveDevice>(graph.DevicesAt(node).Except(regulators));
-        foreach (var next in Island(node))
+        var seen = new HashSet<int>();
+        foreach (var node in nodes)
         {
-            devices.UnionWith(graph.DevicesAt(next).Except(regulators));
+            if (!HasDevice(node) && !seen.Contains(node))
+            {
+                var island = Island(node);
+                seen.UnionWith(island);
+                yield return (node, island);
+            }
         }
-        return devices;
     }
+
+    /// <summary>The devices that a node feeds: through direct links, not past rails, chassis or electrodes.</summary>
+    private HashSet<ActiveDevice> Fed(int node) => Fed(Island(node));
+
+    private HashSet<ActiveDevice> Fed(HashSet<int> island) =>
+        [.. island.SelectMany(graph.DevicesAt).Where(device => !regulators.Contains(device))];
 
     private HashSet<int> Island(int node)
     {
@@ -174,7 +191,8 @@ internal sealed class RailFinder
         return island;
     }
 
-    private bool HasDevice(int node) => graph.DevicesAt(node).Except(regulators).Any();
+    private bool HasDevice(int node) =>
+        graph.DevicesAt(node).Any(device => !regulators.Contains(device));
 
     private bool OnlyPlates(int node) =>
         graph

@@ -7,6 +7,11 @@ internal sealed class StageNames(
     IReadOnlyList<StageDraft> stages
 )
 {
+    private readonly StageDraft[] active =
+    [
+        .. stages.Where(stage => stage.Kind == StageKind.Active),
+    ];
+
     // Equal loads at plate and cathode make a cathodyne; one within a factor of two of the other is meant to be equal.
     private const double LargestLoadRatio = 2;
 
@@ -46,12 +51,8 @@ internal sealed class StageNames(
         var neighbours = stage
             .Nodes.SelectMany(node => graph.LinksAt(node).Select(link => link.Other(node)))
             .ToHashSet();
-        var next = stages
-            .Where(other =>
-                other.Kind == StageKind.Active
-                && other.Depth > stage.Depth
-                && other.Nodes.Overlaps(neighbours)
-            )
+        var next = active
+            .Where(other => other.Depth > stage.Depth && other.Nodes.Overlaps(neighbours))
             .MinBy(other => other.Depth);
         return next is null ? "Passive network" : $"Network into {Devices(next)}";
     }

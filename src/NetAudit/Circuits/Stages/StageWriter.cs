@@ -42,10 +42,12 @@ internal sealed class StageWriter(
                 taken.TryAdd(unit, stage);
             }
         }
-        var names = given
-            .Select(pair => pair.Stage.Name)
-            .ToHashSet(StringComparer.OrdinalIgnoreCase);
-        var home = found.ToDictionary(draft => draft, draft => HomeOf(draft, taken, names));
+        var names = new UniqueNames(given.Select(pair => pair.Stage.Name));
+        var unitsOf = own.ToLookup(pair => pair.Value, pair => pair.Key);
+        var home = found.ToDictionary(
+            draft => draft,
+            draft => HomeOf(draft, [.. unitsOf[draft]], taken, names)
+        );
         foreach (var (unit, draft) in own)
         {
             var stage = taken.GetValueOrDefault(unit) ?? home[draft];
@@ -88,11 +90,11 @@ internal sealed class StageWriter(
 
     private Final HomeOf(
         StageDraft draft,
+        StageUnit[] units,
         IReadOnlyDictionary<StageUnit, Final> taken,
-        HashSet<string> names
+        UniqueNames names
     )
     {
-        var units = own.Where(pair => pair.Value == draft).Select(pair => pair.Key).ToArray();
         var isActive = draft.Kind == StageKind.Active;
         var followed = units
             .Where(taken.ContainsKey)
@@ -108,7 +110,7 @@ internal sealed class StageWriter(
             followed.Key.From.Add(draft);
             return followed.Key;
         }
-        var name = Unique(nameOf(draft), names);
+        var name = names.Of(nameOf(draft));
         var stage = new Final(name, draft.Kind == StageKind.Supply, null);
         stage.From.Add(draft);
         return stage;
@@ -122,6 +124,10 @@ internal sealed class StageWriter(
         IReadOnlyDictionary<StageUnit, Final> taken
     )
     {
+        if (taken.Count == 0)
+        {
+            return home;
+        }
         var device = draft.Devices.FirstOrDefault(device => device.Nodes.Contains(node));
         if (device is not null && draft.Kind == StageKind.Active)
         {
@@ -167,16 +173,6 @@ internal sealed class StageWriter(
             return -1;
         }
         return last.Outputs.Contains(device.Plate) ? device.Plate : device.Cathode;
-    }
-
-    private static string Unique(string name, HashSet<string> names)
-    {
-        var unique = name;
-        for (var i = 2; !names.Add(unique); i++)
-        {
-            unique = $"{name} {i}";
-        }
-        return unique;
     }
 
     private static bool Same(string a, string b) => a.Equals(b, StringComparison.OrdinalIgnoreCase);

@@ -13,12 +13,14 @@ internal sealed class UnitOwners(
     IReadOnlyList<StageDraft> stages
 )
 {
+    private readonly ILookup<string, StageDraft> byDevice = stages
+        .Where(stage => stage.Kind != StageKind.Network)
+        .SelectMany(stage => stage.Devices.Select(device => (device.Unit, stage)))
+        .ToLookup(pair => pair.Unit, pair => pair.stage);
+
     public StageDraft Find(StageUnit unit)
     {
-        var own = stages.FirstOrDefault(stage =>
-            stage.Kind != StageKind.Network && stage.Devices.Any(device => device.Unit == unit.Name)
-        );
-        if (own is not null)
+        if (byDevice[unit.Name].FirstOrDefault() is { } own)
         {
             return own;
         }

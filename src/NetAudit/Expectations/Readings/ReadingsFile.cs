@@ -20,16 +20,14 @@ public sealed record ReadingsResult(
 /// <summary>Reads readings files: CSV as spreadsheets write it. Bad input never throws. Thread-safe.</summary>
 public static class ReadingsFile
 {
-    /// <summary>Reads a file, or standard input when the path is <c>-</c>.</summary>
+    /// <summary>Reads a file.</summary>
     public static ReadingsResult Read(string path, Amplifier amplifier)
     {
         try
         {
-            var text = path == "-" ? Console.In.ReadToEnd() : File.ReadAllText(path, Encoding.UTF8);
-            return ReadText(text, path, amplifier);
+            return ReadText(InputFile.ReadText(path), path, amplifier);
         }
-        catch (Exception problem)
-            when (problem is IOException or UnauthorizedAccessException or NotSupportedException)
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             var message = $"the readings {path} cannot be read: {problem.Message}";
             return new ReadingsResult([], [new Diagnostic(Severity.Error, null, message)]);

@@ -50,12 +50,12 @@ public sealed record CircuitSource(
         sheetPath ??= File.Exists(beside) ? beside : null;
         try
         {
-            var text = File.ReadAllText(netlistPath);
+            var text = InputFile.ReadText(netlistPath);
             var includes = CircuitReader.IncludesOf(text, netlistPath, libraryFolder);
             var source = new CircuitSource(
                 Path.GetFileName(netlistPath),
                 text,
-                sheetPath is null ? null : File.ReadAllText(sheetPath),
+                sheetPath is null ? null : InputFile.ReadText(sheetPath),
                 includes.ToImmutableSortedDictionary(StringComparer.Ordinal)
             );
             var closed = source.Read();
