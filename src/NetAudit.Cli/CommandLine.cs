@@ -98,6 +98,7 @@ internal static class CommandLine
             SurgeCommand.Create(streams),
             ConsequencesCommand.Create(streams),
             ServiceCommand.Create(streams),
+            NewCommand.Create(streams),
         };
         PromptAction.Below(root);
         foreach (var option in root.Options)

@@ -42,6 +42,13 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
                 netaudit diagnose sample-circuits/marram-20.cir --save readings.csv
 
             """,
+        ["new"] = """
+              What a circuit can be begun with:
+                netaudit new --blocks
+              A small amplifier, to be changed into what the drawing shows:
+                netaudit new my-amp --chain gain,volume,gain,single-ended,supply
+
+            """,
         ["check"] = """
               What looks wrong in a circuit as drawn:
                 netaudit check sample-circuits/marram-20.cir

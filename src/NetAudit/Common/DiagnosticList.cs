@@ -18,6 +18,18 @@ internal sealed class DiagnosticList(string text)
     public void Error(SourceSpan where, string message, string? mend) =>
         Add(Severity.Error, where, message, mend);
 
-    public void Add(Severity severity, SourceSpan where, string message, string? mend) =>
-        found.Add(new Diagnostic(severity, where, message, mend, Lines.Line(where.Line)));
+    public void Add(Severity severity, SourceSpan where, string message, string? mend)
+    {
+        var line = Lines.Line(where.Line);
+        if (line is not null && where.Column > line.Length + 1)
+        {
+            // A field with broken quotes is longer than what stands in the file.
+            where = where with
+            {
+                Column = line.Length + 1,
+                Length = 1,
+            };
+        }
+        found.Add(new Diagnostic(severity, where, message, mend, line));
+    }
 }

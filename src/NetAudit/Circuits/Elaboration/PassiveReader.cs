@@ -5,6 +5,9 @@ namespace NetAudit.Circuits.Elaboration;
 /// <summary>Reads R, C, L and K cards.</summary>
 internal sealed class PassiveReader(ElaborationState state, ModelReader models)
 {
+    // Below it the solver would lose the digits of what lies beside it.
+    private const double SmallestOhms = 1e-6;
+
     private const double NominalTemperature = 27.0;
 
     /// <summary>R name n1 n2 value|model [tc=…] [m=…], also <c>R=</c> and a model with <c>L=</c> and <c>W=</c>.</summary>
@@ -56,6 +59,14 @@ internal sealed class PassiveReader(ElaborationState state, ModelReader models)
                 value == 0 ? "give a small value such as 1m, or join the two nodes" : null
             );
             return;
+        }
+        if (Math.Abs(value) < SmallestOhms)
+        {
+            card.Warn(
+                field ?? card.Card.Fields[0],
+                $"{card.Card.Name} is solved as 1 uΩ, the smallest resistance there is here",
+                "check the suffix, or join the two nodes"
+            );
         }
         state.Add(
             new Resistor(card.FullName, [.. ends], value, card.Card.Where)
