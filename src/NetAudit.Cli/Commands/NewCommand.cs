@@ -40,8 +40,9 @@ internal sealed class NewCommand
         verb.Validators.Add(result =>
         {
             var complete =
-                result.GetValue(_name) is not null && result.GetValue(_chain) is not null;
-            if (!complete && !result.GetValue(_blocks))
+                result.GetResult(_name) is { Tokens.Count: > 0 }
+                && result.GetResult(_chain) is not null;
+            if (!complete && result.GetResult(_blocks) is null)
             {
                 result.AddError("give NAME and --chain, or --blocks");
             }
