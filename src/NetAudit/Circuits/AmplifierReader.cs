@@ -1,4 +1,3 @@
-using System.Text;
 using NetAudit.Circuits.Parts;
 using NetAudit.Circuits.Points;
 using NetAudit.Circuits.Sheets;

@@ -244,9 +244,7 @@ public sealed class ViewTests : IDisposable
         Assert.Contains(
             images,
             image =>
-                image
-                    .GetAttribute("alt")!
-                    .Contains("; Tone network ", StringComparison.Ordinal)
+                image.GetAttribute("alt")!.Contains("; Tone network ", StringComparison.Ordinal)
         );
     }
 }
