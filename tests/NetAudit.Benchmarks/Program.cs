@@ -22,6 +22,8 @@ switch (verb)
         return ConvergenceCommand.Run(options);
     case "consequences":
         return ConsequencesCommand.Run(options);
+    case "agreement":
+        return AgreementCommand.Run(options);
     case "matching":
         return MatchingCommand.Run(options);
     case "next":
