@@ -12,6 +12,9 @@ internal sealed class BenchMeter(Amplifier amplifier)
     private const double Disconnected = 1e15;
     private const double NoCapacitance = 1e-18;
 
+    /// <summary>Set to alternating volts a meter is coupled by a capacitor, so that it leaves the operating point alone.</summary>
+    private const double CouplingFarads = 1e-6;
+
     /// <summary>An ohmmeter takes the largest of its test currents that leaves junctions shut (common practice, no source).</summary>
     private const double MostVolts = 0.2;
     private const double LargestCurrent = 1e-3;
@@ -32,6 +35,7 @@ internal sealed class BenchMeter(Amplifier amplifier)
             condition,
             unit,
             nodes,
+            false,
             [],
             (session, i) =>
                 session.OperatingPoint() ? session.Value(FlatNetlist.Node(nodes[i])) : null
@@ -56,6 +60,7 @@ internal sealed class BenchMeter(Amplifier amplifier)
             condition,
             unit,
             nodes,
+            true,
             generator,
             (session, i) =>
             {
@@ -111,20 +116,31 @@ internal sealed class BenchMeter(Amplifier amplifier)
         BenchCondition condition,
         BenchUnit unit,
         ImmutableArray<int> nodes,
+        bool blocksDirectCurrent,
         string[] further,
         Func<NgspiceSession, int, double?> read
     )
     {
-        var lines = FlatNetlist
-            .Write(condition.Circuit, condition.Adjust(unit), nodes.Select(node => (node, 0)))
-            .ToList();
-        lines.InsertRange(
-            lines.Count - 1,
-            nodes.Select(
-                (node, i) =>
-                    $"cmeter{i} {FlatNetlist.Node(node)} 0 {FlatNetlist.Text(NoCapacitance)}"
-            )
-        );
+        var lines = FlatNetlist.Write(condition.Circuit, condition.Adjust(unit)).ToList();
+        for (var i = 0; i < nodes.Length; i++)
+        {
+            var node = FlatNetlist.Node(nodes[i]);
+            var probe = blocksDirectCurrent ? $"probe{i}" : node;
+            lines.InsertRange(
+                lines.Count - 1,
+                [
+                    $"rmeter{i} {probe} 0 {FlatNetlist.Text(Disconnected)}",
+                    $"cmeter{i} {node} 0 {FlatNetlist.Text(NoCapacitance)}",
+                ]
+            );
+            if (blocksDirectCurrent)
+            {
+                lines.Insert(
+                    lines.Count - 1,
+                    $"cprobe{i} {node} {probe} {FlatNetlist.Text(CouplingFarads)}"
+                );
+            }
+        }
         lines.InsertRange(lines.Count - 1, further);
         return NgspiceSession.Use(session =>
         {
