@@ -29,9 +29,9 @@ internal static class TransientTimings
         foreach (
             var (name, written, peak) in ((string, string, string)[])
                 [
-                    ("marram-5", "28m", "5m"),
-                    ("marram-20", "28m", "1m"),
-                    ("marram-50-a", "28m", "2m"),
+                    ("marram-5", "7.07m", "5m"),
+                    ("marram-20", "707u", "1m"),
+                    ("marram-50-a", "1.41m", "2m"),
                     ("marram-line", "141m", "0.3"),
                 ]
         )
