@@ -15,7 +15,7 @@ internal static class HealthyReadings
         CancellationToken cancellationToken
     )
     {
-        if (evaluator.Screen(FaultSet.Healthy, [], [], healthyState, cancellationToken) is null)
+        if (evaluator.Screen(FaultSet.Healthy, [], [], [], healthyState, cancellationToken) is null)
         {
             return default;
         }

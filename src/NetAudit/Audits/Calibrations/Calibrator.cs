@@ -68,7 +68,7 @@ public static class Calibrator
         var start = selection
             .Groups.SelectMany(group => diagnoser.Healthy.VoltsIn(group.Scene, cancellationToken)!)
             .ToArray();
-        evaluator.Screen(FaultSet.Healthy, [], [], start, cancellationToken);
+        evaluator.Screen(FaultSet.Healthy, [], [], [], start, cancellationToken);
         double[] before = [.. predictor.Mean];
         var fit = evaluator.Refine(
             FaultSet.Healthy,

@@ -28,6 +28,9 @@ internal static class PassiveFaults
 
     private const int JointCells = 3;
 
+    /// <summary>Ohms of a leak: from where a short ends to what no voltage shows any more (common practice, no source).</summary>
+    private static ValueRange Leak { get; } = ValueRange.Log(JointFaults.Short.High, 3e8, 8);
+
     public static void Add(CatalogueBuilder builder, Part part)
     {
         foreach (var index in part.Elements)
@@ -181,7 +184,7 @@ internal static class PassiveFaults
         var name = NameOf(part, capacitor);
         double RateOf(FaultMode mode) => Rate.Of(part.Class, mode) / part.Elements.Length;
         AddShort(builder, name, capacitor, RateOf(FaultMode.Short));
-        AddLeak(builder, name, capacitor, 3e3, 3e8, RateOf(FaultMode.Leaky));
+        AddLeak(builder, name, capacitor, RateOf(FaultMode.Leaky));
         var parameter = builder.Compiled.FindParameter(ParameterKind.Value, index);
         if (parameter < 0 || capacitor.Farads <= 0)
         {
@@ -280,8 +283,6 @@ internal static class PassiveFaults
         CatalogueBuilder builder,
         string name,
         Element element,
-        double low,
-        double high,
         double rate
     )
     {
@@ -291,7 +292,7 @@ internal static class PassiveFaults
             builder.Add(
                 new(name, FaultMode.Leaky, Unit: "Ω"),
                 rate,
-                ValueRange.Log(low, high, 6),
+                Leak,
                 new(-1, -1, a, b, 1),
                 new Alteration(AlterationKind.Bridge, a, b, 1)
             );

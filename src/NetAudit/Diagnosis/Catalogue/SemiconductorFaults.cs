@@ -68,7 +68,7 @@ internal static class SemiconductorFaults
                 builder.Add(
                     new(part.Name, FaultMode.Leaky, at, Unit: "Ω"),
                     Rate.Of(part.Class, FaultMode.Leaky) / pairs,
-                    ValueRange.Log(300, 1e7, 5),
+                    ValueRange.Log(JointFaults.Short.High, 1e7, 6),
                     direction,
                     bridge
                 );

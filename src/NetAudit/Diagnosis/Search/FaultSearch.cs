@@ -53,7 +53,7 @@ internal sealed class FaultSearch
         _gains = new double[classes.Length];
         _refiner = new(evaluator, startVolts, cancellationToken);
         _known = known;
-        _neighbourhood = new(evaluator, _refiner, known, startVolts, cancellationToken);
+        _neighbourhood = new(evaluator, _refiner, known, cancellationToken);
     }
 
     /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
@@ -100,7 +100,7 @@ internal sealed class FaultSearch
         ReadOnlySpan<double> values,
         ReadOnlySpan<double> start,
         ImmutableArray<int> slips
-    ) => _evaluator.Screen(set, values, slips, start, _cancellationToken);
+    ) => _evaluator.Screen(set, values, [], slips, start, _cancellationToken);
 
     /// <summary>No slips, and those of the best set so far when it has any.</summary>
     private ImmutableArray<int>[] Assumptions =>

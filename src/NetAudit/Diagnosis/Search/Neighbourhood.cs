@@ -11,7 +11,6 @@ internal sealed class Neighbourhood(
     SetEvaluator evaluator,
     RobustRefiner refiner,
     KnownEffects known,
-    double[] startVolts,
     CancellationToken cancellationToken
 )
 {
@@ -38,30 +37,18 @@ internal sealed class Neighbourhood(
     public IEnumerable<Evaluation> Explore(Evaluation centre, int maxFaults)
     {
         var scored = new Dictionary<string, (FaultSet Set, double[] Values, double Score)>();
+        // What was taken for a slip may be what a further fault does.
+        ImmutableArray<int>[] slips = centre.Slips.IsEmpty
+            ?
+            [
+                [],
+            ]
+            : [centre.Slips, []];
         foreach (var (set, values) in Bases(centre, maxFaults))
         {
-            if (Screen(set, values.AsSpan(), centre.Slips) is null)
+            foreach (var assumed in slips)
             {
-                continue;
-            }
-            var extensions = _extensions!.Best(set, values, Evaluated, cancellationToken);
-            foreach (var (extra, value, _) in extensions)
-            {
-                var larger = set.With(extra)!;
-                double[] start =
-                [
-                    .. larger.Members.Select(m =>
-                        m == extra ? value : values[set.Members.IndexOf(m)]
-                    ),
-                ];
-                var score = Math.Max(
-                    Screen(larger, start, []) ?? double.NegativeInfinity,
-                    Screen(larger, start, centre.Slips) ?? double.NegativeInfinity
-                );
-                if (!scored.TryGetValue(larger.Key, out var known) || known.Score < score)
-                {
-                    scored[larger.Key] = (larger, start, score);
-                }
+                Offer(scored, centre, set, values, assumed);
             }
         }
         scored.Remove(centre.Set.Key);
@@ -74,6 +61,44 @@ internal sealed class Neighbourhood(
                 .Take(Refined)
                 .Select(s => refiner.Refine(s.Set, s.Values)),
         ];
+    }
+
+    /// <summary>Scores the most promising extensions of a set, with and without the slips that its readings were weighed with.</summary>
+    private void Offer(
+        Dictionary<string, (FaultSet Set, double[] Values, double Score)> scored,
+        Evaluation centre,
+        FaultSet set,
+        ImmutableArray<double> values,
+        ImmutableArray<int> slips
+    )
+    {
+        if (Screen(centre, set, values.AsSpan(), slips) is null)
+        {
+            return;
+        }
+        var extensions = _extensions!.Best(
+            set,
+            values,
+            centre.Amounts,
+            Evaluated,
+            cancellationToken
+        );
+        foreach (var (extra, value, _) in extensions)
+        {
+            var larger = set.With(extra)!;
+            double[] start =
+            [
+                .. larger.Members.Select(m => m == extra ? value : values[set.Members.IndexOf(m)]),
+            ];
+            var score = Math.Max(
+                Screen(centre, larger, start, []) ?? double.NegativeInfinity,
+                Screen(centre, larger, start, slips) ?? double.NegativeInfinity
+            );
+            if (!scored.TryGetValue(larger.Key, out var known) || known.Score < score)
+            {
+                scored[larger.Key] = (larger, start, score);
+            }
+        }
     }
 
     /// <summary>The same set without each of its members in turn, refined.</summary>
@@ -89,8 +114,21 @@ internal sealed class Neighbourhood(
         ];
     }
 
-    private double? Screen(FaultSet set, ReadOnlySpan<double> values, ImmutableArray<int> slips) =>
-        evaluator.Screen(set, values, slips, startVolts, cancellationToken);
+    /// <summary>Evaluates a set at the spreads of the centre, from its node volts: near it the circuit may have latched.</summary>
+    private double? Screen(
+        Evaluation centre,
+        FaultSet set,
+        ReadOnlySpan<double> values,
+        ImmutableArray<int> slips
+    ) =>
+        evaluator.Screen(
+            set,
+            values,
+            centre.Amounts.AsSpan(),
+            slips,
+            centre.Volts.AsSpan(),
+            cancellationToken
+        );
 
     private IEnumerable<(FaultSet Set, ImmutableArray<double> Values)> Bases(
         Evaluation centre,

@@ -70,9 +70,10 @@ internal sealed class SetEvaluator
     /// <summary>The predictor, in the state of the last evaluation.</summary>
     public Predictor Predictor => _predictor;
 
-    /// <summary>Evaluates a set once, at the given values and nominal spreads.</summary>
+    /// <summary>Evaluates a set once, at the given values and spreads.</summary>
     /// <param name="set">The set.</param>
     /// <param name="values">Values of its members.</param>
+    /// <param name="amounts">Spreads, in standard deviations; empty for nominal.</param>
     /// <param name="slips">Readings to take as slips.</param>
     /// <param name="startVolts">Node volts to start from, scene by scene.</param>
     /// <param name="cancellationToken">Cancels.</param>
@@ -80,12 +81,14 @@ internal sealed class SetEvaluator
     public double? Screen(
         FaultSet set,
         ReadOnlySpan<double> values,
+        ReadOnlySpan<double> amounts,
         ImmutableArray<int> slips,
         ReadOnlySpan<double> startVolts,
         CancellationToken cancellationToken
     )
     {
         Begin(set, values, slips);
+        amounts.CopyTo(_amounts);
         if (!SolveAt(set, startVolts, cancellationToken))
         {
             return null;

@@ -33,6 +33,7 @@ internal sealed class SolvedExtensions
     private readonly double[] _healthy;
     private readonly double[] _units;
     private readonly double[] _start;
+    private readonly double[] _shift;
     private double[] _now;
     private double[] _before;
 
@@ -50,6 +51,7 @@ internal sealed class SolvedExtensions
         var readings = evaluator.Predictor.Readings;
         _units = new double[readings * SetEvaluator.MaxMembers];
         _start = new double[evaluator.Predictor.StateLength];
+        _shift = new double[readings];
         _now = new double[readings];
         _before = new double[readings];
     }
@@ -57,16 +59,21 @@ internal sealed class SolvedExtensions
     /// <summary>The most promising faults to add to the set that the evaluator has just evaluated.</summary>
     /// <param name="set">That set.</param>
     /// <param name="values">The values it was evaluated at.</param>
+    /// <param name="amounts">The spreads it was evaluated at, in standard deviations.</param>
     /// <param name="count">How many by either measure.</param>
     /// <param name="cancellationToken">Cancels.</param>
     public IReadOnlyList<SolvedExtension> Best(
         FaultSet set,
         ImmutableArray<double> values,
+        ImmutableArray<double> amounts,
         int count,
         CancellationToken cancellationToken
     )
     {
         _evaluator.Predictor.CopyState(_start);
+        // What the spreads at this point do, to first order, is in the covariance and not in the residual.
+        TensorPrimitives.Subtract(_evaluator.Residual, _evidence.Measured, _shift);
+        TensorPrimitives.Add<double>(_shift, _evaluator.Predictor.Mean, _shift);
         var free = Orthonormalise();
         var fine = new List<SolvedExtension>();
         var coarse = new List<SolvedExtension>();
@@ -78,6 +85,7 @@ internal sealed class SolvedExtensions
                 var (byBase, byItself) = Nearest(
                     set,
                     values,
+                    amounts,
                     larger,
                     extra,
                     free,
@@ -96,6 +104,7 @@ internal sealed class SolvedExtensions
     private (SolvedExtension ByBase, SolvedExtension ByItself) Nearest(
         FaultSet set,
         ImmutableArray<double> values,
+        ImmutableArray<double> amounts,
         FaultSet larger,
         FaultClass extra,
         int free,
@@ -114,7 +123,7 @@ internal sealed class SolvedExtensions
                 var at = set.Members.IndexOf(larger.Members[i]);
                 logValues[i] = Math.Log(at < 0 ? value : values[at]);
             }
-            if (!_circuit.Solve(larger, logValues, [], _start, cancellationToken))
+            if (!_circuit.Solve(larger, logValues, amounts.AsSpan(), _start, cancellationToken))
             {
                 hasBefore = false;
                 continue;
@@ -178,6 +187,7 @@ internal sealed class SolvedExtensions
     private void Whiten(int free)
     {
         TensorPrimitives.Subtract<double>(_evidence.Measured, _evaluator.Predictor.Mean, _now);
+        TensorPrimitives.Add<double>(_now, _shift, _now);
         _evaluator.Gaussian.Whiten(_now);
         Remove(_now, free);
     }
