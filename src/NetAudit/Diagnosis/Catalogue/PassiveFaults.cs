@@ -279,12 +279,7 @@ internal static class PassiveFaults
         }
     }
 
-    private static void AddLeak(
-        CatalogueBuilder builder,
-        string name,
-        Element element,
-        double rate
-    )
+    private static void AddLeak(CatalogueBuilder builder, string name, Element element, double rate)
     {
         var (a, b) = (element.Terminals[0].Node, element.Terminals[1].Node);
         if (a != b)
