@@ -17,7 +17,7 @@ public sealed class HealthyForecastTests
     [Theory]
     [InlineData("p1 182")]
     [InlineData("p1-k1 181")]
-    [InlineData("p1 0.4 ac")]
+    [InlineData("p1 0.02 ac")]
     [InlineData("R12 2k14 ohms")]
     [InlineData("R12 OL ohms")]
     [InlineData("p1 190 @ mains=210")]
