@@ -7,9 +7,10 @@ using NetAudit.Practice;
 
 namespace NetAudit.Bench.Sessions;
 
-/// <summary>One search for hidden faults: what was read, what was named. Not thread-safe.</summary>
+/// <summary>One search for hidden faults: what was read, what was named. Readings and answers take turns, so both may be asked for at once.</summary>
 public sealed class PracticeRun
 {
+    private readonly Lock _turn = new();
     private readonly PracticeBench _bench;
     private readonly PracticeUnit _unit;
 
@@ -76,7 +77,12 @@ public sealed class PracticeRun
             var problem = typed.Diagnostics.First(found => found.Severity == Severity.Error);
             return problem.Mend is { } mend ? $"{problem.Message}: {mend}" : problem.Message;
         }
-        if (_unit.Take(wanted) is not { } reading)
+        Reading? shown;
+        lock (_turn)
+        {
+            shown = _unit.Take(wanted);
+        }
+        if (shown is not { } reading)
         {
             return "Nothing can be said there: hidden faults are found with the meter (volts, ohms) and by listening.";
         }
@@ -88,7 +94,11 @@ public sealed class PracticeRun
     public DiagnosisResult Look()
     {
         Looks++;
-        return _bench.Answer([.. Taken.Select(taken => taken.Reading)], _unit);
+        Reading[] readings = [.. Taken.Select(taken => taken.Reading)];
+        lock (_turn)
+        {
+            return _bench.Answer(readings, _unit);
+        }
     }
 
     /// <summary>Names the parts at fault.</summary>
@@ -105,7 +115,10 @@ public sealed class PracticeRun
     /// <summary>Lets the program try itself and counts the points; only after the search is over.</summary>
     public void Count()
     {
-        var own = _bench.OwnReadings(_unit);
-        Score = new(Taken.Length, Looks, WrongNames, IsFound, own);
+        lock (_turn)
+        {
+            var own = _bench.OwnReadings(_unit);
+            Score = new(Taken.Length, Looks, WrongNames, IsFound, own);
+        }
     }
 }
