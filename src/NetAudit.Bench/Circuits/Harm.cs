@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using NetAudit.Audits.Consequences;
-using NetAudit.Audits.Stresses;
 using NetAudit.Circuits;
 using NetAudit.Common;
 using NetAudit.Diagnosis;
@@ -31,7 +30,7 @@ internal sealed class Harm(Amplifier amplifier)
         }
     }
 
-    private static IEnumerable<string> Sentences(Consequence found)
+    private IEnumerable<string> Sentences(Consequence found)
     {
         foreach (var hazard in found.Hazards)
         {
@@ -42,10 +41,9 @@ internal sealed class Harm(Amplifier amplifier)
         {
             yield return $"{fuse.Fuse}: {EngineeringNotation.Format(fuse.Amps, "A", 3)} went through it. Look whether it is whole, and of the rated value.";
         }
-        foreach (var overload in found.Overloads.Take(MostOverloads))
+        foreach (var part in SuspectOverloads.Parts(amplifier, found).Take(MostOverloads))
         {
-            var unit = overload.Item.Kind.Unit();
-            yield return $"{overload.Item.Part}: {overload.Item.Kind.Describe()} {EngineeringNotation.Format(overload.Value, unit, 3)} of {EngineeringNotation.Format(overload.Item.Limit!.Value, unit, 3)}.";
+            yield return $"{part.Part}: {part.What} {EngineeringNotation.Format(part.Value, part.Unit, 3)} of {EngineeringNotation.Format(part.Limit, part.Unit, 3)}.";
         }
     }
 }

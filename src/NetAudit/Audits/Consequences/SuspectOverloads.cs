@@ -40,10 +40,9 @@ public static class SuspectOverloads
                     suspect.Probability >= LeastProbability
                         ? suspect with
                         {
-                            Overloaded = Parts(
-                                amplifier,
-                                finder.Of(suspect.Faults, cancellationToken)
-                            ),
+                            Overloaded = finder.Of(suspect.Faults, cancellationToken) is { } found
+                                ? Parts(amplifier, found)
+                                : [],
                         }
                         : suspect
                 ),
@@ -51,12 +50,11 @@ public static class SuspectOverloads
         };
     }
 
-    private static ImmutableArray<OverloadedPart> Parts(Amplifier amplifier, Consequence? found)
+    /// <summary>The parts that faults have overloaded, worst first, without those at fault.</summary>
+    public static ImmutableArray<OverloadedPart> Parts(Amplifier amplifier, Consequence found)
     {
-        if (found is null)
-        {
-            return [];
-        }
+        ArgumentNullException.ThrowIfNull(amplifier);
+        ArgumentNullException.ThrowIfNull(found);
         var faulty = found.Faults.Select(fault => amplifier.FindPart(fault.Part)).ToHashSet();
         return
         [
