@@ -83,8 +83,14 @@ internal sealed class NewCommand
                 "a title has no quotes, backslashes or line ends"
             );
         }
+        var sheet = name + ".sheet.toml";
+        // Both or none: half a circuit is in the way of the next try.
+        if (new[] { netlist, sheet }.FirstOrDefault(File.Exists) is { } there)
+        {
+            return Refuse(there, "it exists");
+        }
         var skeleton = CircuitSkeleton.Of(title, Path.GetFileName(netlist), chain);
-        return Write(netlist, skeleton.Netlist) && Write(name + ".sheet.toml", skeleton.Sheet)
+        return Write(netlist, skeleton.Netlist) && Write(sheet, skeleton.Sheet)
             ? ExitCodes.NothingWrong
             : ExitCodes.BadInput;
     }
@@ -101,6 +107,14 @@ internal sealed class NewCommand
         return ExitCodes.NothingWrong;
     }
 
+    private int Refuse(string path, string why) =>
+        DiagnosticReport.Refuse(
+            _streams,
+            json: false,
+            $"{path} cannot be written: {why}",
+            "choose another name; a file that is there is never written over"
+        );
+
     // Never over a file that is there: it may be an evening's work.
     private bool Write(string path, string text)
     {
@@ -113,12 +127,7 @@ internal sealed class NewCommand
         catch (Exception problem)
             when (problem is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            DiagnosticReport.Refuse(
-                _streams,
-                json: false,
-                $"{path} cannot be written: {problem.Message}",
-                "choose another name; a file that is there is never written over"
-            );
+            Refuse(path, problem.Message);
             return false;
         }
         _streams.Output.Write($"{path} is written.\n");

@@ -26,7 +26,7 @@ public sealed record CircuitSkeleton(string Netlist, string Sheet)
         var netlist = new StringBuilder();
         var stages = new StringBuilder();
         var numbering = new CardNumbering();
-        netlist.Append($"{title}\n.include tubes.lib\n\nVIN in 0 DC 0 AC 20m SIN(0 28m 1k)\n");
+        netlist.Append($"{title}\n.include tubes.lib\n\nVIN in 0 DC 0 AC 2m SIN(0 2.8m 1k)\n");
         var amplifying = 0;
         for (var i = 0; i < chain.Blocks.Count; i++)
         {
@@ -105,7 +105,7 @@ public sealed record CircuitSkeleton(string Netlist, string Sheet)
             [signal]
             source = "VIN"
             frequency = 1000
-            level = "20m"
+            level = "2m"
 
             [rating]
             resistor = "0.5W"
