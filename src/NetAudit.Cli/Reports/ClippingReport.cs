@@ -17,9 +17,22 @@ internal static class ClippingReport
         : driven.Differs(node) ? " !"
         : "  ";
 
+    /// <summary>Explains the marks; says so when nobody knows whether the unit clips.</summary>
+    /// <param name="screen">Where to.</param>
+    /// <param name="amplifier">The amplifier.</param>
+    /// <param name="driven">The unit driven by the test signal; null when it could not be followed.</param>
     public static void Write(Screen screen, Amplifier amplifier, DrivenLevels? driven)
     {
-        if (driven is not { IsClipping: true })
+        if (driven is null)
+        {
+            screen.Heading("Too much signal?");
+            screen.Paragraph(
+                "Whether a healthy unit clips at this signal could not be found out: the driven circuit could not be followed.",
+                "  "
+            );
+            return;
+        }
+        if (!driven.IsClipping)
         {
             return;
         }

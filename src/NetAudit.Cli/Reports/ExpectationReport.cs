@@ -44,14 +44,23 @@ internal static class ExpectationReport
             }
             table.Write(screen, "  ");
         }
-        ClippingReport.Write(screen, amplifier, expectation.Driven);
+        if (kind == ReadingKind.Ac && !IsRipple(amplifier, condition))
+        {
+            ClippingReport.Write(screen, amplifier, expectation.Driven);
+        }
         CautionReport.Write(screen, amplifier);
     }
 
+    // Without a signal what alternates is ripple.
+    private static bool IsRipple(Amplifier amplifier, Condition condition) =>
+        (
+            condition.Terms.OfType<SignalLevel>().FirstOrDefault()?.Volts
+            ?? amplifier.Sheet.Signal?.Level
+            ?? 0
+        ) == 0;
+
     private static string Opening(Amplifier amplifier, ReadingKind kind, Condition condition)
     {
-        var level = condition.Terms.OfType<SignalLevel>().FirstOrDefault()?.Volts;
-        var isRipple = (level ?? amplifier.Sheet.Signal?.Level ?? 0) == 0;
         var rest = Condition.Of(condition.Terms.Where(term => term is not PowerOff));
         var power = kind == ReadingKind.Ohms ? "with the power off" : "powered normally";
         var state =
@@ -63,7 +72,7 @@ internal static class ExpectationReport
             ReadingKind.Ohms =>
                 $"Ohms of a healthy unit {state}, capacitors discharged, each part as it sits in the circuit with all that lies beside it",
             ReadingKind.Ac =>
-                $"Volts RMS of the {(isRipple ? "mains' ripple" : "test signal")} against chassis of a healthy unit, {state}, the meter's load included",
+                $"Volts RMS of the {(IsRipple(amplifier, condition) ? "mains' ripple" : "test signal")} against chassis of a healthy unit, {state}, the meter's load included",
             _ => $"Volts DC against chassis of a healthy unit, {state}, the meter's load included",
         };
     }
