@@ -18,10 +18,10 @@ foreach (var reading in Expectation.Of(amplifier).Readings.Take(3))
 
 // What is wrong with this one.
 var readings = ReadingsFile.Read(args[1], amplifier);
-var (diagnoser, reason) = Diagnoser.Prepare(amplifier);
+var (diagnoser, problem) = Diagnoser.Prepare(amplifier);
 if (diagnoser is null)
 {
-    Console.Error.WriteLine(reason);
+    Console.Error.WriteLine(problem);
     return 2;
 }
 var result = diagnoser.Diagnose(readings.Readings);

@@ -18,7 +18,7 @@ public sealed record CircuitAuditResult(
     /// <summary>Audits a circuit.</summary>
     public static CircuitAuditResult Of(Amplifier amplifier)
     {
-        var (report, reason) = StressAnalysis.Of(amplifier);
-        return new(CircuitAudit.Check(amplifier), report, reason);
+        var (report, problem) = StressAnalysis.Of(amplifier);
+        return new(CircuitAudit.Check(amplifier), report, problem?.Message);
     }
 }

@@ -41,7 +41,8 @@ public sealed class PreparedCircuit : IDisposable
         {
             return;
         }
-        (_healthy, Reason) = HealthyForecast.Prepare(Amplifier);
+        (_healthy, var problem) = HealthyForecast.Prepare(Amplifier);
+        Reason = problem?.Message;
         Expected = _healthy?.Of(ReadingKind.Dc, Condition.Normal).Readings ?? [];
         foreach (var reading in Expected)
         {

@@ -56,8 +56,11 @@ public sealed class PracticeRun
     )
     {
         ArgumentNullException.ThrowIfNull(circuit);
-        var (bench, reason) = PracticeBench.Prepare(circuit.Amplifier!);
-        return (bench is null ? null : new(circuit, bench, bench.Hide(faults, seed)), reason);
+        var (bench, problem) = PracticeBench.Prepare(circuit.Amplifier!);
+        return (
+            bench is null ? null : new(circuit, bench, bench.Hide(faults, seed)),
+            problem?.Message
+        );
     }
 
     /// <summary>Takes a reading at a place as typed: <c>p1</c>, <c>out ac</c>, <c>R12 ohms</c>, <c>out listen @ pull V1</c>.</summary>

@@ -63,10 +63,10 @@ internal sealed class CalibrateCommand
         IReadOnlyList<Reading>? readings = null;
         if (path is not null)
         {
-            var (text, problem) = await InputText.ReadAsync(path, _streams, cancellation);
+            var (text, unread) = await InputText.ReadAsync(path, _streams, cancellation);
             if (text is null)
             {
-                return DiagnosticReport.Refuse(_streams, json, problem!);
+                return DiagnosticReport.Refuse(_streams, json, unread!);
             }
             var read = ReadingsFile.ReadText(text, path, amplifier);
             if (read.HasErrors)
@@ -75,19 +75,14 @@ internal sealed class CalibrateCommand
             }
             readings = read.Readings;
         }
-        var (result, reason) = await Progress.DuringAsync(
+        var (result, problem) = await Progress.DuringAsync(
             _streams,
             "Fitting",
             () => Calibrator.Fit(amplifier, readings, parsed.GetValue(_sameUnit), cancellation)
         );
         if (result is null)
         {
-            return DiagnosticReport.Refuse(
-                _streams,
-                json,
-                reason!,
-                "give readings of a known-good unit"
-            );
+            return DiagnosticReport.Refuse(_streams, json, [problem!]);
         }
         if (json)
         {

@@ -60,10 +60,10 @@ internal sealed class ConsequencesCommand
                 $"its parts are {string.Join(", ", known)}"
             );
         }
-        var (finder, reason) = ConsequenceFinder.Prepare(amplifier, cancellation);
+        var (finder, problem) = ConsequenceFinder.Prepare(amplifier, cancellation);
         if (finder is null)
         {
-            return DiagnosticReport.Refuse(_streams, json, reason!);
+            return DiagnosticReport.Refuse(_streams, json, [problem!]);
         }
         var all = await Progress.DuringAsync(
             _streams,

@@ -113,10 +113,10 @@ internal sealed class DiagnoseCommand
                 : null,
             WithNext = true,
         };
-        var (diagnoser, reason) = Diagnoser.Prepare(amplifier, cancellation);
+        var (diagnoser, problem) = Diagnoser.Prepare(amplifier, cancellation);
         if (diagnoser is null)
         {
-            return DiagnosticReport.Refuse(_streams, _input.IsJson(parsed), reason!);
+            return DiagnosticReport.Refuse(_streams, _input.IsJson(parsed), [problem!]);
         }
         return parsed.GetValue(_save) is { } save
             ? await new ReadingSession(_streams, amplifier, diagnoser, options, save).RunAsync(

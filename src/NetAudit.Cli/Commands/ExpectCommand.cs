@@ -69,9 +69,9 @@ internal sealed class ExpectCommand
             "Predicting the readings",
             () => Expectation.Of(amplifier, kind, condition, cancellation)
         );
-        if (expectation.Reason is { } reason)
+        if (expectation.Problem is { } problem)
         {
-            return DiagnosticReport.Refuse(_streams, json, reason);
+            return DiagnosticReport.Refuse(_streams, json, [problem]);
         }
         if (json)
         {

@@ -52,14 +52,14 @@ internal sealed class ServiceCommand
         }
         var built = amplifier.Sheet.Built;
         var years = parsed.GetValue(_age) ?? TimeProvider.System.GetLocalNow().Year - built;
-        var (items, reason) = await Progress.DuringAsync(
+        var (items, problem) = await Progress.DuringAsync(
             _streams,
             "Making the list",
             progress => ServiceList.Of(amplifier, years, progress, cancellation)
         );
         if (items is not { } list)
         {
-            return DiagnosticReport.Refuse(_streams, _input.IsJson(parsed), reason!);
+            return DiagnosticReport.Refuse(_streams, _input.IsJson(parsed), [problem!]);
         }
         if (_input.IsJson(parsed))
         {

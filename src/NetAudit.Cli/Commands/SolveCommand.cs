@@ -1,6 +1,7 @@
 using System.CommandLine;
 using NetAudit.Cli.Reports;
 using NetAudit.Cli.Terminals;
+using NetAudit.Common;
 using NetAudit.Simulation;
 
 namespace NetAudit.Cli.Commands;
@@ -46,12 +47,11 @@ internal static class SolveCommand
         }
         else
         {
-            DiagnosticReport.Refuse(
-                streams,
-                json: false,
-                $"no operating point was found. {string.Join(" ", point.Notes)}".TrimEnd(),
-                "look at the nodes named for a missing connection or a wrong value"
-            );
+            Diagnostic[] notes =
+            [
+                .. point.Notes.Select(note => new Diagnostic(Severity.Note, null, note)),
+            ];
+            DiagnosticReport.Refuse(streams, json: false, [.. notes, point.Problem!]);
         }
         return point.Converged ? ExitCodes.NothingWrong : ExitCodes.BadInput;
     }

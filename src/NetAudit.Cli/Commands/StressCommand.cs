@@ -39,14 +39,14 @@ internal static class StressCommand
         {
             return ExitCodes.BadInput;
         }
-        var (report, reason) = await Progress.DuringAsync(
+        var (report, problem) = await Progress.DuringAsync(
             streams,
             "Measuring the stresses",
             () => StressAnalysis.Of(amplifier, cancellation)
         );
         if (report is null)
         {
-            return DiagnosticReport.Refuse(streams, input.IsJson(parsed), reason!);
+            return DiagnosticReport.Refuse(streams, input.IsJson(parsed), [problem!]);
         }
         if (input.IsJson(parsed))
         {

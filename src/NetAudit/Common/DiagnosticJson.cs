@@ -17,7 +17,8 @@ public static class DiagnosticJson
             json.WriteEndArray();
         });
 
-    private static void Write(Utf8JsonWriter json, Diagnostic diagnostic)
+    /// <summary>One diagnostic as an object.</summary>
+    internal static void Write(Utf8JsonWriter json, Diagnostic diagnostic)
     {
         json.WriteStartObject();
         json.WriteString("file", diagnostic.Where?.File);

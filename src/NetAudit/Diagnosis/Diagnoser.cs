@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Diagnosis.NextReadings;
@@ -45,8 +46,8 @@ public sealed class Diagnoser
     /// <summary>Prepares an amplifier.</summary>
     /// <param name="amplifier">The known-good circuit.</param>
     /// <param name="cancellationToken">Cancels.</param>
-    /// <returns>The diagnoser, or null with the reason when the known-good circuit has no operating point.</returns>
-    public static (Diagnoser? Diagnoser, string? Reason) Prepare(
+    /// <returns>The diagnoser, or null with what is wrong when the known-good circuit has no operating point.</returns>
+    public static (Diagnoser? Diagnoser, Diagnostic? Problem) Prepare(
         Amplifier amplifier,
         CancellationToken cancellationToken = default
     )
@@ -55,10 +56,7 @@ public sealed class Diagnoser
         var workspace = new Workspace(compiled);
         if (!workspace.Solve([], cancellationToken).Converged)
         {
-            return (
-                null,
-                "The circuit as drawn has no operating point that could be found, so no reading can be judged by it."
-            );
+            return (null, Unsettled.Describe(workspace));
         }
         var spread = SpreadModelBuilder.Build(amplifier, compiled);
         var catalogue = FaultCatalogue.Of(amplifier, compiled);

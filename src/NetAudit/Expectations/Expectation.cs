@@ -1,16 +1,17 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Expectations.LargeSignal;
 
 namespace NetAudit.Expectations;
 
-/// <summary>The expected readings of a healthy unit, or the reason why there are none.</summary>
+/// <summary>The expected readings of a healthy unit, or what stands in their way.</summary>
 /// <param name="Readings">
 /// Of volts one for each point, in the order of <see cref="Amplifier.Points"/>; of ohms one across each part with two ends, then one for
 /// each point that no part joins to chassis. Empty when there are none.
 /// </param>
-/// <param name="Reason">Why there are none; otherwise null.</param>
-public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, string? Reason)
+/// <param name="Problem">Why there are none; otherwise null.</param>
+public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, Diagnostic? Problem)
 {
     /// <summary>The unit driven by the test signal, to tell where it clips; null for other kinds of readings, or when it could not be followed.</summary>
     public DrivenLevels? Driven { get; init; }
@@ -33,10 +34,10 @@ public sealed record Expectation(ImmutableArray<ExpectedReading> Readings, strin
         CancellationToken cancellationToken = default
     )
     {
-        var (forecast, reason) = HealthyForecast.Prepare(amplifier, cancellationToken);
+        var (forecast, problem) = HealthyForecast.Prepare(amplifier, cancellationToken);
         var expectation =
-            forecast?.Of(kind, condition, cancellationToken) ?? new Expectation([], reason);
-        return kind == ReadingKind.Ac && expectation.Reason is null
+            forecast?.Of(kind, condition, cancellationToken) ?? new Expectation([], problem);
+        return kind == ReadingKind.Ac && expectation.Problem is null
             ? expectation with
             {
                 Driven = DrivenLevels.Of(

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Numerics.Tensors;
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation;
 
@@ -27,8 +28,8 @@ public sealed class HealthyForecast
     }
 
     /// <summary>Compiles and solves the circuit as drawn.</summary>
-    /// <returns>The forecast, or null with the reason.</returns>
-    public static (HealthyForecast? Forecast, string? Reason) Prepare(
+    /// <returns>The forecast, or null with what is wrong.</returns>
+    public static (HealthyForecast? Forecast, Diagnostic? Problem) Prepare(
         Amplifier amplifier,
         CancellationToken cancellationToken = default
     )
@@ -38,7 +39,7 @@ public sealed class HealthyForecast
         var workspace = new Workspace(compiled);
         return workspace.Solve([], cancellationToken).Converged
             ? (new(amplifier, compiled, workspace.Volts.ToArray()), null)
-            : (null, "The circuit as drawn has no operating point that could be found.");
+            : (null, Unsettled.Describe(workspace));
     }
 
     /// <summary>Predicts at all places where readings of a kind are worth taking.</summary>
@@ -92,11 +93,11 @@ public sealed class HealthyForecast
         var (scene, reason) = _scenes.Find(condition);
         if (scene is null)
         {
-            return new([], $"The condition {condition} cannot be set up: {reason}.");
+            return new([], Problem($"The condition {condition} cannot be set up: {reason}."));
         }
         if (WhyNot(kind, scene) is { } not)
         {
-            return new([], not);
+            return new([], Problem(not));
         }
         var volts = _normal.ToArray();
         if (scene.Condition != Condition.Normal)
@@ -105,7 +106,10 @@ public sealed class HealthyForecast
             bare.Restore([]);
             if (!bare.Solve(volts, cancellationToken))
             {
-                return new([], $"In the condition {condition} no operating point could be found.");
+                return new(
+                    [],
+                    InCondition(condition, Unsettled.Describe(bare.Scenes[0].Workspace))
+                );
             }
             bare.CopyState(volts);
         }
@@ -162,6 +166,14 @@ public sealed class HealthyForecast
     // A needle meter's range follows the volts DC that it reads.
     private static double Shown(ReadingKind kind, double[] volts, ExpectedPlaces.Place place) =>
         kind == ReadingKind.Dc ? volts[place.Point.Node] - volts[place.RefNode] : 0;
+
+    private static Diagnostic Problem(string message) => new(Severity.Error, null, message);
+
+    private static Diagnostic InCondition(Condition condition, Diagnostic unsettled) =>
+        unsettled with
+        {
+            Message = $"In the condition {condition}: {unsettled.Message}",
+        };
 
     private string? WhyNot(ReadingKind kind, Scene scene) =>
         kind switch

@@ -1,4 +1,5 @@
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Diagnosis;
 using NetAudit.Expectations;
 
@@ -24,13 +25,13 @@ public sealed class PracticeBench
     public Amplifier Amplifier => _bench.Amplifier;
 
     /// <summary>Prepares an amplifier, or says why nothing can be hidden in it.</summary>
-    public static (PracticeBench? Bench, string? Reason) Prepare(
+    public static (PracticeBench? Bench, Diagnostic? Problem) Prepare(
         Amplifier amplifier,
         CancellationToken cancellationToken = default
     )
     {
-        var (bench, reason) = SimulatedBench.Prepare(amplifier, cancellationToken);
-        return (bench is null ? null : new(bench), reason);
+        var (bench, problem) = SimulatedBench.Prepare(amplifier, cancellationToken);
+        return (bench is null ? null : new(bench), problem);
     }
 
     /// <summary>Hides faults in a unit, each as often as the catalogue has it, and visible to a voltmeter.</summary>

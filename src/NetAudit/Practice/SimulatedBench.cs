@@ -1,4 +1,5 @@
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Diagnosis;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Observations;
@@ -26,13 +27,13 @@ internal sealed class SimulatedBench
     public Diagnoser Diagnoser { get; }
 
     /// <summary>The bench of an amplifier, or null with the reason.</summary>
-    public static (SimulatedBench? Bench, string? Reason) Prepare(
+    public static (SimulatedBench? Bench, Diagnostic? Problem) Prepare(
         Amplifier amplifier,
         CancellationToken cancellationToken = default
     )
     {
-        var (diagnoser, reason) = Diagnoser.Prepare(amplifier, cancellationToken);
-        return (diagnoser is null ? null : new(amplifier, diagnoser), reason);
+        var (diagnoser, problem) = Diagnoser.Prepare(amplifier, cancellationToken);
+        return (diagnoser is null ? null : new(amplifier, diagnoser), problem);
     }
 
     /// <summary>A unit with that many faults, each of which some voltage or level shows.</summary>

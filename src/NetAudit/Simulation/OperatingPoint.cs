@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
+using NetAudit.Common;
 
 namespace NetAudit.Simulation;
 
@@ -27,8 +28,11 @@ public sealed record OperatingPoint
     /// <summary>Largest violation of Kirchhoff's current law at the solution, amperes.</summary>
     public required double Residual { get; init; }
 
-    /// <summary>Nodes without a DC path; when not converged, the nodes that would not settle.</summary>
+    /// <summary>Nodes without a DC path, and volts that cannot be.</summary>
     public ImmutableArray<string> Notes { get; init; } = [];
+
+    /// <summary>When not converged, the nodes that would not settle, with the cards that meet there and the mend; otherwise null.</summary>
+    public Diagnostic? Problem { get; init; }
 }
 
 /// <summary>Finds the DC operating point of a circuit.</summary>

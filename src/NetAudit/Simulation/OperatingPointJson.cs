@@ -9,7 +9,7 @@ public static class OperatingPointJson
 {
     /// <summary>
     /// The operating point as a JSON text: volts by node and amperes by element, at full precision. Without an operating point
-    /// <c>nodes</c> and <c>branches</c> are null.
+    /// <c>nodes</c> and <c>branches</c> are null and <c>problem</c> says why, as in <see cref="DiagnosticJson"/>.
     /// </summary>
     public static string ToText(Circuit circuit, OperatingPoint point) =>
         JsonDocumentText.OfObject(json =>
@@ -20,8 +20,16 @@ public static class OperatingPointJson
             json.WriteString("strategy", point.Strategy);
             json.WriteNumber("iterations", point.Iterations);
             json.WriteFinite("residual", point.Residual);
-            json.WriteStrings("notes", point.Notes);
+            json.WriteStrings("notes", [.. point.Notes, .. Words(point.Problem)]);
+            if (point.Problem is { } problem)
+            {
+                json.WritePropertyName("problem");
+                DiagnosticJson.Write(json, problem);
+            }
         });
+
+    private static IEnumerable<string> Words(Diagnostic? problem) =>
+        problem is null ? [] : [problem.Message];
 
     private static void WriteNodes(Utf8JsonWriter json, Circuit circuit, OperatingPoint point)
     {

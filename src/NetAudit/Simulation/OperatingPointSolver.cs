@@ -26,13 +26,15 @@ public sealed class OperatingPointSolver : IOperatingPointSolver
         var notes = compiled.Topology.Notes;
         if (!outcome.Converged)
         {
+            var problem = Unsettled.Describe(workspace);
             return new OperatingPoint
             {
                 Converged = false,
                 Strategy = Name(outcome.Strategy),
                 Iterations = outcome.Iterations,
                 Residual = outcome.Residual,
-                Notes = notes.Add(compiled.Topology.Contradiction ?? workspace.WorstNodes()),
+                Notes = notes,
+                Problem = problem,
             };
         }
         return new OperatingPoint

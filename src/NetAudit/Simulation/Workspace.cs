@@ -175,17 +175,12 @@ public sealed unsafe partial class Workspace
         || _t.Folding.Folded.Contains(element)
         || FindSupply(element) >= 0;
 
-    /// <summary>Names the nodes where the current left over is largest, after a solve that failed.</summary>
-    internal string WorstNodes()
-    {
-        var worst = Enumerable
+    /// <summary>The nodes, that with the largest current left over first, after a solve that failed.</summary>
+    internal IEnumerable<int> WorstNodes() =>
+        Enumerable
             .Range(1, _nodeRow.Length - 1)
             .Where(node => _nodeRow[node] < _t.UnknownCount)
-            .OrderByDescending(node => Magnitude(_m.F[_nodeRow[node]]))
-            .Take(3)
-            .Select(node => Circuit.Circuit.Nodes[node].Name);
-        return $"No operating point found; the nodes furthest from settling are {string.Join(", ", worst)}.";
-    }
+            .OrderByDescending(node => Magnitude(_m.F[_nodeRow[node]]));
 
     private static double Magnitude(double value) =>
         double.IsNaN(value) ? double.PositiveInfinity : Math.Abs(value);

@@ -27,8 +27,8 @@ internal sealed class AccuracyRun
         evidenceGenerator =
             evidence == "dc" ? null : new EvidenceGenerator(amplifier, evidence, seed);
         plain = new PlainStrategies(amplifier, generator, seed);
-        var (prepared, reason) = Diagnoser.Prepare(amplifier);
-        diagnoser = prepared ?? throw new InvalidOperationException(reason);
+        var (prepared, problem) = Diagnoser.Prepare(amplifier);
+        diagnoser = prepared ?? throw new InvalidOperationException(problem?.Message);
         match = new TruthMatch(amplifier);
     }
 

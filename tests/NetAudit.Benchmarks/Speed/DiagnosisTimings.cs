@@ -17,10 +17,10 @@ internal static class DiagnosisTimings
     {
         var generator = new UnitGenerator(amplifier, seed: 3, healthyUnits: 8);
         var random = new Random(3);
-        var (diagnoser, reason) = Diagnoser.Prepare(amplifier);
+        var (diagnoser, problem) = Diagnoser.Prepare(amplifier);
         if (diagnoser is null)
         {
-            throw new InvalidOperationException(reason);
+            throw new InvalidOperationException(problem?.Message);
         }
         Reading[][] units =
         [

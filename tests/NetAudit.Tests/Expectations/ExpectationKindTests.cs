@@ -62,7 +62,7 @@ public class ExpectationKindTests
         var expectation = Of(kind, condition);
 
         Assert.Empty(expectation.Readings);
-        Assert.Contains(reason, expectation.Reason, StringComparison.Ordinal);
+        Assert.Contains(reason, expectation.Problem!.Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -72,7 +72,7 @@ public class ExpectationKindTests
 
         var expectation = Expectation.Of(bare, ReadingKind.Ac, Condition.Normal);
 
-        Assert.Contains("[signal]", expectation.Reason, StringComparison.Ordinal);
+        Assert.Contains("[signal]", expectation.Problem!.Message, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -3,6 +3,7 @@ using System.Numerics.Tensors;
 using MathNet.Numerics;
 using NetAudit.Circuits;
 using NetAudit.Circuits.Sheets;
+using NetAudit.Common;
 using NetAudit.Diagnosis;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Diagnosis.Search;
@@ -34,18 +35,18 @@ public static class Calibrator
     /// nominal point moves and the spread about it stays, because the next unit has other parts.
     /// </param>
     /// <param name="cancellationToken">Cancels.</param>
-    /// <returns>The result, or null with the reason why there is none.</returns>
-    public static (CalibrationResult? Result, string? Reason) Fit(
+    /// <returns>The result, or null with what is in the way.</returns>
+    public static (CalibrationResult? Result, Diagnostic? Problem) Fit(
         Amplifier amplifier,
         IReadOnlyList<Reading>? readings,
         bool sameUnit,
         CancellationToken cancellationToken = default
     )
     {
-        var (diagnoser, reason) = Diagnoser.Prepare(amplifier, cancellationToken);
+        var (diagnoser, problem) = Diagnoser.Prepare(amplifier, cancellationToken);
         if (diagnoser is null)
         {
-            return (null, reason);
+            return (null, problem);
         }
         var selection = readings is null
             ? PublishedReadings.Of(diagnoser.Healthy)
@@ -54,9 +55,11 @@ public static class Calibrator
         {
             return (
                 null,
-                readings is null
-                    ? "the sheet holds no [published] voltages to calibrate to"
-                    : "there is no reading that can be weighed"
+                Problem(
+                    readings is null
+                        ? "the sheet holds no [published] voltages to calibrate to"
+                        : "there is no reading that can be weighed"
+                )
             );
         }
         var predictor = new Predictor(
@@ -80,7 +83,7 @@ public static class Calibrator
         );
         if (!fit.Converged)
         {
-            return (null, "the circuit does not settle near the readings");
+            return (null, Problem("the circuit does not settle near the readings"));
         }
         var terms = Terms(diagnoser.Healthy.Spread, evaluator, fit, isDay: readings is not null);
         return (
@@ -98,6 +101,9 @@ public static class Calibrator
             null
         );
     }
+
+    private static Diagnostic Problem(string message) =>
+        new(Severity.Error, null, message, "give readings of a known-good unit");
 
     private static List<MovedTerm> Terms(
         SpreadModel spread,

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Diagnosis;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Simulation;
@@ -23,8 +24,8 @@ public sealed class ConsequenceFinder
         _state = state;
     }
 
-    /// <summary>The finder of an amplifier, or null and the reason when its healthy circuit does not settle.</summary>
-    public static (ConsequenceFinder? Finder, string? Reason) Prepare(
+    /// <summary>The finder of an amplifier, or null and what is wrong when its healthy circuit does not settle.</summary>
+    public static (ConsequenceFinder? Finder, Diagnostic? Problem) Prepare(
         Amplifier amplifier,
         CancellationToken cancellationToken = default
     )
@@ -33,10 +34,7 @@ public sealed class ConsequenceFinder
         var workspace = new Workspace(compiled);
         if (!workspace.Solve([], cancellationToken).Converged)
         {
-            return (
-                null,
-                "the circuit has no operating point, so faults cannot be compared with it"
-            );
+            return (null, Unsettled.Describe(workspace));
         }
         var state = new FaultedState(amplifier, workspace);
         return (new(FaultCatalogue.Of(amplifier, compiled), workspace, state), null);

@@ -1,6 +1,7 @@
 using NetAudit.Circuits;
 using NetAudit.Circuits.Stages;
 using NetAudit.Common;
+using NetAudit.Simulation;
 
 namespace NetAudit.Audits.Findings;
 
@@ -9,10 +10,11 @@ internal sealed class AuditContext
 {
     private readonly List<Finding> _found = [];
 
-    public AuditContext(Amplifier amplifier, double[]? volts)
+    public AuditContext(Amplifier amplifier, OperatingPoint point)
     {
         Amplifier = amplifier;
-        Volts = volts;
+        Volts = point.Converged ? [.. point.NodeVolts] : null;
+        Unsettled = point.Problem;
         Wiring = new Wiring(amplifier);
         Stages = new StageGraph(amplifier.Circuit, amplifier.Parts);
         (Rails, Regulators) = RailFinder.Find(Stages);
@@ -24,6 +26,9 @@ internal sealed class AuditContext
 
     /// <summary>Volts by node at the operating point, or null when there is none.</summary>
     public double[]? Volts { get; }
+
+    /// <summary>Why there is no operating point, or null.</summary>
+    public Diagnostic? Unsettled { get; }
 
     public Wiring Wiring { get; }
 

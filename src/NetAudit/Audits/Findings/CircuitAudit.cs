@@ -19,7 +19,7 @@ public static class CircuitAudit
     )
     {
         var point = new OperatingPointSolver().Solve(amplifier.Circuit, cancellationToken);
-        var context = new AuditContext(amplifier, point.Converged ? [.. point.NodeVolts] : null);
+        var context = new AuditContext(amplifier, point);
         ConnectionChecks.Run(context);
         PathChecks.Run(context);
         LoopChecks.Run(context);

@@ -24,8 +24,9 @@ internal static class OperatingChecks
             context.Add(
                 "no-operating-point",
                 "circuit",
-                null,
-                "no operating point was found: DC on grids and the polarity of electrolytics were not looked at"
+                context.Unsettled?.Where,
+                $"{context.Unsettled?.Message} DC on grids and the polarity of electrolytics were not looked at",
+                context.Unsettled?.Mend
             );
             return;
         }

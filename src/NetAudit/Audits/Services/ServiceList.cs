@@ -24,22 +24,22 @@ public static class ServiceList
     /// <param name="years">Age of the unit, or null when it is not known.</param>
     /// <param name="progress">Told how far it is, 0 to 1; or null.</param>
     /// <param name="cancellationToken">Cancels.</param>
-    public static (ImmutableArray<ServiceItem>? Items, string? Reason) Of(
+    public static (ImmutableArray<ServiceItem>? Items, Diagnostic? Problem) Of(
         Amplifier amplifier,
         double? years,
         IProgress<double>? progress = null,
         CancellationToken cancellationToken = default
     )
     {
-        var (report, reason) = StressAnalysis.Of(amplifier, cancellationToken);
+        var (report, problem) = StressAnalysis.Of(amplifier, cancellationToken);
         if (report is null)
         {
-            return (null, reason);
+            return (null, problem);
         }
-        var (finder, why) = ConsequenceFinder.Prepare(amplifier, cancellationToken);
+        var (finder, unsettled) = ConsequenceFinder.Prepare(amplifier, cancellationToken);
         if (finder is null)
         {
-            return (null, why);
+            return (null, unsettled);
         }
         var stresses = report
             .Lines.Concat(report.Unrated)

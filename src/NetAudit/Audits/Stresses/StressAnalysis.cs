@@ -1,4 +1,5 @@
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Expectations;
 using NetAudit.Simulation;
 
@@ -13,8 +14,8 @@ public static class StressAnalysis
     /// <summary>
     /// What every part endures at idle, at high mains, at clipping and at switch-on, the fuses in shorts, and the range of the bias.
     /// </summary>
-    /// <returns>The report, or null and the reason when the circuit does not settle.</returns>
-    public static (StressReport? Report, string? Reason) Of(
+    /// <returns>The report, or null and what is wrong when the circuit does not settle.</returns>
+    public static (StressReport? Report, Diagnostic? Problem) Of(
         Amplifier amplifier,
         CancellationToken cancellationToken = default
     )
@@ -23,7 +24,7 @@ public static class StressAnalysis
         var workspace = new Workspace(compiled);
         if (!workspace.Solve([], cancellationToken).Converged)
         {
-            return (null, "the circuit has no operating point, so no stress can be told");
+            return (null, Unsettled.Describe(workspace));
         }
         var idle = workspace.Volts.ToArray();
         var plan = StressPlan.Of(amplifier);

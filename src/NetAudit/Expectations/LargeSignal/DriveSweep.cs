@@ -56,12 +56,7 @@ public sealed record DriveSweep(
         var workspace = new Workspace(CompiledCircuit.Compile(amplifier.Circuit));
         return workspace.Solve([], cancellationToken).Converged
             ? Of(amplifier, setup, limits, workspace, progress, cancellationToken)
-            : new(
-                setup,
-                [],
-                null,
-                "The circuit as drawn has no operating point that could be found."
-            );
+            : new(setup, [], null, Unsettled.Describe(workspace).Message);
     }
 
     /// <summary>The same with the parameters and edits of a solved workspace: a faulty unit.</summary>

@@ -91,7 +91,7 @@ public sealed record SwitchOnSurge(
         }
         if (!workspace.Solve([], cancellationToken).Converged)
         {
-            return Nothing(coldTubes, "The circuit has no operating point to come to rest at.");
+            return Nothing(coldTubes, Unsettled.Describe(workspace).Message);
         }
         var watch = new SurgeWatch(
             FindRails(amplifier),

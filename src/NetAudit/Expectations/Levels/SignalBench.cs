@@ -59,7 +59,7 @@ internal sealed class SignalBench
         }
         return workspace.Solve([], cancellationToken).Converged
             ? (new(amplifier, scene, workspace), null)
-            : (null, "The circuit as drawn has no operating point that could be found.");
+            : (null, Unsettled.Describe(workspace).Message);
     }
 
     // A clip lead.

@@ -1,4 +1,5 @@
 using NetAudit.Circuits;
+using NetAudit.Common;
 
 namespace NetAudit.Simulation.Compilation;
 
@@ -11,8 +12,8 @@ internal static class SourceLoops
     /// <summary>Volts around a loop below this, relative to the larger source, are rounding.</summary>
     private const double Rounding = 1e-9;
 
-    /// <summary>What is at odds, in words, or null.</summary>
-    public static string? FindContradiction(Circuit circuit)
+    /// <summary>What is at odds, at the card that closes the loop, or null.</summary>
+    public static Diagnostic? FindContradiction(Circuit circuit)
     {
         // A forest over the nodes: each node's volts above its parent as far as ideal sources fix them.
         var parent = new int[circuit.Nodes.Length];
@@ -45,8 +46,13 @@ internal static class SourceLoops
             var scale = Math.Max(1, Math.Max(Math.Abs(fixedVolts), Math.Abs(aboveA - aboveB)));
             if (Math.Abs(mismatch) > Rounding * scale)
             {
-                return FormattableString.Invariant(
-                    $"{element.Name} closes a loop of ideal sources and inductors whose volts do not add up to zero ({mismatch:G4} V left over): give one of them a series resistance."
+                return new(
+                    Severity.Error,
+                    element.Where,
+                    FormattableString.Invariant(
+                        $"{element.Name} closes a loop of ideal sources and inductors whose volts do not add up to zero ({mismatch:G4} V left over)."
+                    ),
+                    "give one of them a series resistance"
                 );
             }
         }

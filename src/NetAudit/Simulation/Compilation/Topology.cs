@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Common;
 using NetAudit.Simulation.Devices;
 using NetAudit.Simulation.Laws;
 using NetAudit.Simulation.Sparse;
@@ -273,7 +274,7 @@ internal sealed class Topology
     public required ImmutableArray<string> Notes { get; init; }
 
     /// <summary>Why no currents at all can satisfy the circuit, or null.</summary>
-    public required string? Contradiction { get; init; }
+    public required Diagnostic? Contradiction { get; init; }
 
     public int Chassis => UnknownCount;
 

@@ -129,10 +129,10 @@ public sealed class CalibratorTests
     [Fact]
     public void Fit_NothingPublished_SaysSo()
     {
-        var (result, reason) = Calibrator.Fit(VariantSamples.FromText(Divider), null, false);
+        var (result, problem) = Calibrator.Fit(VariantSamples.FromText(Divider), null, false);
 
         Assert.Null(result);
-        Assert.Contains("[published]", reason, StringComparison.Ordinal);
+        Assert.Contains("[published]", problem!.Message, StringComparison.Ordinal);
     }
 
     [Fact]
