@@ -60,7 +60,8 @@ public class PathologicalCircuitTests
         var point = Solve(cards);
         Assert.False(point.Converged, why);
         Assert.Empty(point.NodeVolts);
-        Assert.NotEmpty(point.Notes);
+        Assert.NotNull(point.Problem?.Where);
+        Assert.NotNull(point.Problem?.Mend);
     }
 
     [Theory]
