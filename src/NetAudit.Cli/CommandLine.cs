@@ -76,7 +76,8 @@ internal static class CommandLine
         return await parsed.InvokeAsync(invocation, cancellationToken);
     }
 
-    private static RootCommand Root(StandardStreams streams)
+    /// <summary>Every verb with its options.</summary>
+    internal static RootCommand Root(StandardStreams streams)
     {
         var root = new RootCommand(
             "Finds what is wrong with an amplifier from its circuit and a few voltage readings."

@@ -33,6 +33,39 @@ public sealed partial class DocumentTests
         Assert.Equal(document, now);
     }
 
+    [Theory]
+    [MemberData(nameof(Documents))]
+    public async Task Document_Commands_AreWhatThereIs(string name)
+    {
+        var text = await File.ReadAllTextAsync(Repository.File(name));
+
+        foreach (var command in WrittenCommand.Of(name, text))
+        {
+            await CommandChecks.CheckAsync(command);
+        }
+    }
+
+    [Fact]
+    public void Documents_Commands_AreFoundInEveryForm()
+    {
+        var commands = Documents.SelectMany(row =>
+            WrittenCommand.Of(row.Data, File.ReadAllText(Repository.File(row.Data)))
+        );
+
+        Assert.Contains(
+            commands,
+            command => command is { Text: "source docs/netaudit-completion.bash", IsMention: false }
+        );
+        Assert.Contains(
+            commands,
+            command => command is { Text: "netaudit jobs learning off", IsMention: false }
+        );
+        Assert.Contains(
+            commands,
+            command => command is { Text: "netaudit check --explain CODE", IsMention: true }
+        );
+    }
+
     [Fact]
     public async Task Readme_MainCommand_FindsTheFaults()
     {
