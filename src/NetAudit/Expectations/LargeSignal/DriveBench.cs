@@ -16,6 +16,7 @@ internal sealed class DriveBench
     private const int LeastStepsInPeriod = 64;
 
     private readonly DriveSetup _setup;
+    private readonly double? _tolerance;
     private readonly Workspace _workspace;
     private readonly double _offset;
     private readonly double[] _startVolts;
@@ -25,9 +26,16 @@ internal sealed class DriveBench
     /// <param name="amplifier">The amplifier.</param>
     /// <param name="setup">Source, load, frequency, places.</param>
     /// <param name="operatingPoint">A solved workspace: its parameters and edits are in force.</param>
-    public DriveBench(Amplifier amplifier, DriveSetup setup, Workspace operatingPoint)
+    /// <param name="tolerance">Error allowed in one step, as a share of the swing; null is that of measurements.</param>
+    public DriveBench(
+        Amplifier amplifier,
+        DriveSetup setup,
+        Workspace operatingPoint,
+        double? tolerance = null
+    )
     {
         _setup = setup;
+        _tolerance = tolerance;
         Amplifier = amplifier;
         _workspace = Workspace.ForDynamics(operatingPoint.Circuit);
         _workspace.MatchCircuit(operatingPoint);
@@ -103,9 +111,10 @@ internal sealed class DriveBench
     private bool Start(TimeFunction sine, CancellationToken cancellationToken)
     {
         var period = 1 / _setup.Frequency;
+        var options = new IntegratorOptions(period / LeastStepsInPeriod);
         _integrator = new Integrator(
             _workspace,
-            new IntegratorOptions(period / LeastStepsInPeriod),
+            _tolerance is { } tolerance ? options with { Tolerance = tolerance } : options,
             [(_setup.Source, sine)]
         );
         if (!_integrator.StartAtOperatingPoint(_startVolts, cancellationToken))

@@ -16,6 +16,9 @@ public sealed class DrivenLevels
     /// <summary>Levels further apart than 1 dB, the compression point of common practice, are not those of small signals.</summary>
     private static readonly double MostRatio = Math.Pow(10, DriveLimits.ClippingCompression / 20);
 
+    /// <summary>Error of a step as a share of the swing: a decibel is not told by less, and ringing far above clipping is passed over.</summary>
+    private const double Tolerance = 1e-2;
+
     /// <summary>Volts RMS below which a level says nothing of clipping.</summary>
     private const double LeastVolts = 5e-3;
 
@@ -113,7 +116,7 @@ public sealed class DrivenLevels
             return null;
         }
         ImmutableArray<int> path = [.. setup.Path.Select(place => place.Node)];
-        var drive = new DriveBench(wired, setup, bench.Point);
+        var drive = new DriveBench(wired, setup, bench.Point, Tolerance);
         DrivenLevels? At(double volts, CancellationToken cancellation) =>
             Follow(drive, volts, nodes, cancellation) is { } driven
                 ? new(At, path, volts, [.. small.Select(level => volts * level.Magnitude)], driven)
