@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
 namespace NetAudit.Simulation;
@@ -65,6 +66,7 @@ public sealed unsafe partial class Workspace
     }
 
     // Adjoints of up to eight loaded readings, by row, and the resistance that each meter sees.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void FindAdjoints(ReadOnlySpan<Probe> probes, Lanes* adjoints, Span<double> resistances)
     {
         var u = RightLanes;

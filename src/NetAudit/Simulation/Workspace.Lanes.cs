@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using NetAudit.Simulation.Compilation;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
@@ -19,6 +20,7 @@ public sealed unsafe partial class Workspace
     private void ReserveLanes() => _laneWork.Reserve(4 * _t.IndexCount);
 
     /// <summary>x = inv(J) b; both by index, entries outside the matrix are left alone. b and x differ.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void SolveLinear(Lanes* b, Lanes* x)
     {
         const int Stride = Topology.MostPlaces;
@@ -65,6 +67,7 @@ public sealed unsafe partial class Workspace
     }
 
     /// <summary>x = inv(J') b with the same factors. b and x differ; b is overwritten.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void SolveTransposed(Lanes* b, Lanes* x)
     {
         const int Stride = Topology.MostPlaces;
@@ -110,6 +113,7 @@ public sealed unsafe partial class Workspace
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static Lanes Dot(double* a, Lanes* b, int count)
     {
         var sum = Lanes.Zero;

@@ -38,10 +38,9 @@ internal sealed class GaussianEvidence(int readings)
             for (var j = 0; j < i; j++)
             {
                 var earlier = _factor.AsSpan(j * readings, j + 1);
-                row[j] =
-                    (row[j] - TensorPrimitives.Dot<double>(row[..j], earlier[..j])) / earlier[j];
+                row[j] = (row[j] - DenseRows.Dot(row[..j], earlier[..j])) / earlier[j];
             }
-            var pivot = row[i] + own[i] * own[i] - TensorPrimitives.Dot<double>(row[..i], row[..i]);
+            var pivot = row[i] + own[i] * own[i] - DenseRows.Dot(row[..i], row[..i]);
             // own[i]^2 bounds the exact pivot from below; rounding may not.
             pivot = Math.Max(pivot, own[i] * own[i]);
             row[i] = Math.Sqrt(pivot);
@@ -62,8 +61,7 @@ internal sealed class GaussianEvidence(int readings)
         for (var i = 0; i < readings; i++)
         {
             var factor = _factor.AsSpan(i * readings, readings);
-            vector[i] =
-                (vector[i] - TensorPrimitives.Dot<double>(factor[..i], vector[..i])) / factor[i];
+            vector[i] = (vector[i] - DenseRows.Dot(factor[..i], vector[..i])) / factor[i];
         }
     }
 
@@ -82,12 +80,7 @@ internal sealed class GaussianEvidence(int readings)
                 var factor = _factor.AsSpan(i * readings, readings);
                 for (var j = 0; j < i; j++)
                 {
-                    TensorPrimitives.MultiplyAdd(
-                        block.Slice(j * width + first, strip),
-                        -factor[j],
-                        row,
-                        row
-                    );
+                    DenseRows.AddScaled(block.Slice(j * width + first, strip), -factor[j], row);
                 }
                 TensorPrimitives.Multiply(row, 1 / factor[i], row);
             }
@@ -101,12 +94,7 @@ internal sealed class GaussianEvidence(int readings)
         {
             var value = vector[i] / _factor[i * readings + i];
             vector[i] = value;
-            TensorPrimitives.MultiplyAdd(
-                _factor.AsSpan(i * readings, i),
-                -value,
-                vector[..i],
-                vector[..i]
-            );
+            DenseRows.AddScaled(_factor.AsSpan(i * readings, i), -value, vector[..i]);
         }
     }
 
@@ -126,7 +114,7 @@ internal sealed class GaussianEvidence(int readings)
             for (var j = 0; j < i; j++)
             {
                 var target = _inverse.AsSpan(j * readings, readings);
-                TensorPrimitives.MultiplyAdd(row, -_factor[i * readings + j], target, target);
+                DenseRows.AddScaled(row, -_factor[i * readings + j], target);
             }
         }
         return _inverse;
@@ -149,7 +137,7 @@ internal sealed class GaussianEvidence(int readings)
     {
         residual.CopyTo(_work);
         Whiten(_work);
-        quadratic = TensorPrimitives.Dot<double>(_work, _work);
+        quadratic = DenseRows.Dot(_work, _work);
         return -0.5 * (quadratic + LogDeterminant + readings * Math.Log(2 * Math.PI));
     }
 
@@ -162,7 +150,7 @@ internal sealed class GaussianEvidence(int readings)
         for (var i = 0; i < readings; i++)
         {
             var row = inverse.Slice(i * readings, readings);
-            deviations[i] = TensorPrimitives.Dot(row, residual) / Math.Sqrt(row[i]);
+            deviations[i] = DenseRows.Dot(row, residual) / Math.Sqrt(row[i]);
         }
     }
 }

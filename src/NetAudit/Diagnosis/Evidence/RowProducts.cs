@@ -1,4 +1,4 @@
-using System.Numerics.Tensors;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -48,11 +48,12 @@ internal static class RowProducts
         int rows,
         Span<double> products
     ) =>
-        products[i * rows + j] = TensorPrimitives.Dot(
+        products[i * rows + j] = DenseRows.Dot(
             matrix.Slice(i * width, width),
             matrix.Slice(j * width, width)
         );
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void TwoByFour(
         ReadOnlySpan<double> matrix,
         int i,

@@ -1,5 +1,6 @@
 using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Catalogue;
+using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
@@ -130,12 +131,7 @@ internal sealed class ExtensionScreen
             for (var earlier = 0; earlier < a; earlier++)
             {
                 var basis = _projection.AsSpan(width + earlier * unit.Length, unit.Length);
-                TensorPrimitives.MultiplyAdd(
-                    basis,
-                    -TensorPrimitives.Dot<double>(basis, unit),
-                    unit,
-                    unit
-                );
+                DenseRows.AddScaled(basis, -DenseRows.Dot(basis, unit), unit);
             }
             var norm = TensorPrimitives.Norm<double>(unit);
             if (norm < 1e-9)
@@ -147,26 +143,16 @@ internal sealed class ExtensionScreen
                 TensorPrimitives.Divide(unit, norm, unit);
             }
             unit.CopyTo(_projection.AsSpan(width + a * unit.Length, unit.Length));
-            TensorPrimitives.MultiplyAdd(
-                unit,
-                -TensorPrimitives.Dot<double>(unit, residual),
-                residual,
-                residual
-            );
+            DenseRows.AddScaled(unit, -DenseRows.Dot(unit, residual), residual);
             along.Clear();
             for (var i = 0; i < unit.Length; i++)
             {
-                TensorPrimitives.MultiplyAdd(
-                    _block.AsSpan(i * width, width),
-                    unit[i],
-                    along,
-                    along
-                );
+                DenseRows.AddScaled(_block.AsSpan(i * width, width), unit[i], along);
             }
             for (var i = 0; i < unit.Length; i++)
             {
                 var row = _block.AsSpan(i * width, width);
-                TensorPrimitives.MultiplyAdd(along, -unit[i], row, row);
+                DenseRows.AddScaled(along, -unit[i], row);
             }
         }
     }

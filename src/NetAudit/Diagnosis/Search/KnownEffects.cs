@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Catalogue;
+using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
@@ -86,7 +87,7 @@ internal sealed class KnownEffects
         for (var i = 0; i < _readings; i++)
         {
             var row = _whitened.AsSpan(i * count, count);
-            TensorPrimitives.MultiplyAdd(row, evaluator.WhitenedResidual[i], _along, _along);
+            DenseRows.AddScaled(row, evaluator.WhitenedResidual[i], _along);
             TensorPrimitives.MultiplyAdd(row, row, _square, _square);
         }
         for (var fault = 0; fault < count; fault++)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
 namespace NetAudit.Simulation.Sparse;
@@ -6,6 +7,7 @@ namespace NetAudit.Simulation.Sparse;
 internal sealed unsafe partial class EliminationProgram
 {
     /// <summary>Solves A x = b in every lane. <paramref name="work"/> holds Size entries.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Solve(double* values, double* inverse, Lanes* b, Lanes* x, Lanes* work)
     {
         fixed (
@@ -42,6 +44,7 @@ internal sealed unsafe partial class EliminationProgram
     }
 
     /// <summary>Solves A' x = b in every lane.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void SolveTransposed(double* values, double* inverse, Lanes* b, Lanes* x, Lanes* work)
     {
         fixed (
