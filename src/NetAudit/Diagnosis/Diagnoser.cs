@@ -120,6 +120,7 @@ public sealed class Diagnoser
             new KnownEffects(_singles, predictor, classes),
             classes,
             healthyState,
+            () => new(selection.Groups, _healthy.Spread, _healthy.Meter, isRough: true),
             options.IsQuick ? SearchEffort.Quick : SearchEffort.Full,
             cancellationToken
         );

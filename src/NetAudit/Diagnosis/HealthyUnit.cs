@@ -151,8 +151,8 @@ internal sealed class HealthyUnit
     }
 
     /// <summary>A circuit to put faults into, in one condition.</summary>
-    public FaultedCircuit Circuit(Scene scene, ImmutableArray<Row> rows) =>
-        new(new([(scene, rows)], Spread, Meter));
+    public FaultedCircuit Circuit(Scene scene, ImmutableArray<Row> rows, bool isRough = false) =>
+        new(new([(scene, rows)], Spread, Meter, isRough));
 
     private static int LoudspeakerOf(Amplifier amplifier) =>
         amplifier

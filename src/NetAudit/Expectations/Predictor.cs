@@ -23,10 +23,12 @@ internal sealed class Predictor
     /// <param name="groups">The scenes with their readings, of each scene in order of kind.</param>
     /// <param name="spread">The spreads of healthy units.</param>
     /// <param name="meter">The meter.</param>
+    /// <param name="isRough">Whether it only foretells what is worth predicting in full.</param>
     public Predictor(
         ImmutableArray<(Scene Scene, ImmutableArray<Row> Rows)> groups,
         SpreadModel spread,
-        Meter meter
+        Meter meter,
+        bool isRough = false
     )
     {
         var compiled = groups[0].Scene.Compiled;
@@ -40,7 +42,7 @@ internal sealed class Predictor
         _scenes = new ScenePredictor[groups.Length];
         for (int i = 0, first = 0; i < groups.Length; first += groups[i].Rows.Length, i++)
         {
-            _scenes[i] = new(groups[i].Scene, groups[i].Rows, first, _columns, terms[i]);
+            _scenes[i] = new(groups[i].Scene, groups[i].Rows, first, _columns, terms[i], isRough);
         }
         Terms = terms[0].Length;
         TermNames = [.. terms[0].Select(term => term.Name)];

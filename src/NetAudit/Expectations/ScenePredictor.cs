@@ -27,18 +27,20 @@ internal sealed class ScenePredictor
     /// <param name="first">Index of the first of them among all readings.</param>
     /// <param name="layout">Columns shared by all scenes.</param>
     /// <param name="terms">Every spread amount in order; those that do not act in this scene have no parameters.</param>
+    /// <param name="isRough">Whether it only foretells what is worth predicting in full.</param>
     public ScenePredictor(
         Scene scene,
         ImmutableArray<Row> rows,
         int first,
         PredictorColumns layout,
-        ImmutableArray<SpreadTerm> terms
+        ImmutableArray<SpreadTerm> terms,
+        bool isRough
     )
     {
         Scene = scene;
         Rows = rows;
         First = first;
-        Workspace = new(scene.Compiled);
+        Workspace = new(scene.Compiled) { IsRough = isRough };
         _terms = terms;
         _columns = layout.All;
         _columnOf = layout.ColumnOf;

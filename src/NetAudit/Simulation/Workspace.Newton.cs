@@ -8,8 +8,9 @@ public sealed unsafe partial class Workspace
     private const double VoltScale = 1.0;
     private const double AmpereScale = 1e-3;
 
-    /// <summary>Relative error at which a solution is accepted: a nanovolt at one volt.</summary>
-    private const double Tolerance = 1e-9;
+    // Relative error at which a solution is accepted: a nanovolt at one volt; ten microvolts when only foretelling.
+    private const double ExactTolerance = 1e-9;
+    private const double RoughTolerance = 1e-5;
 
     // Where rounding in nodes that only leakage holds stops the error from shrinking further.
     private const double RoundingTolerance = 1e-7;
@@ -28,6 +29,8 @@ public sealed unsafe partial class Workspace
     private const double LeastDamping = 1e-6;
 
     private int _iterations;
+
+    private double Tolerance => IsRough ? RoughTolerance : ExactTolerance;
 
     /// <summary>Iterates from V. On success V is the solution, and F, flows and partials are those there.</summary>
     private bool Newton(int mostIterations, CancellationToken cancellationToken)

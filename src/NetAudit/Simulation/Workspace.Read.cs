@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
@@ -105,11 +106,12 @@ public sealed unsafe partial class Workspace
             }
             moves |= shift > StraightShiftVolts;
         }
-        return moves && !IsLinear;
+        return moves && !IsLinear && !IsRough;
     }
 
     // Meters of a block whose readings the linear circuit does not give. An exponential current I that should change by d changes by
     // d^2 / 2I more than that, to second order; a tube's by less.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void AddBent(
         ReadOnlySpan<Probe> block,
         int first,
@@ -199,6 +201,7 @@ public sealed unsafe partial class Workspace
     }
 
     // By how much a current drawn by each meter moves everything.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void FindShifts(ReadOnlySpan<Probe> probes, ReadOnlySpan<double> amperes, Lanes* shifts)
     {
         new Span<Lanes>(shifts, _t.IndexCount).Clear();

@@ -31,6 +31,12 @@ public sealed unsafe partial class Workspace
     public Workspace(CompiledCircuit circuit)
         : this(circuit, circuit.Topology, circuit.Plan) { }
 
+    /// <summary>
+    /// Whether it only foretells what is worth solving in full: solutions to ten microvolts at one volt, and meters that move the circuit
+    /// as if it were linear.
+    /// </summary>
+    internal bool IsRough { get; init; }
+
     /// <summary>A workspace on one of the circuit's topologies.</summary>
     internal Workspace(CompiledCircuit circuit, Topology topology, DerivativePlan plan)
     {

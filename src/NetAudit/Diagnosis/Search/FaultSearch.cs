@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Diagnosis.Catalogue;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -40,6 +41,7 @@ internal sealed class FaultSearch
         KnownEffects known,
         ImmutableArray<FaultClass> classes,
         double[] startVolts,
+        Func<Predictor> predictors,
         SearchEffort effort,
         CancellationToken cancellationToken
     )
@@ -53,7 +55,7 @@ internal sealed class FaultSearch
         _gains = new double[classes.Length];
         _refiner = new(evaluator, startVolts, cancellationToken);
         _known = known;
-        _neighbourhood = new(evaluator, _refiner, known, cancellationToken);
+        _neighbourhood = new(evaluator, _refiner, known, predictors, cancellationToken);
     }
 
     /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
@@ -63,7 +65,7 @@ internal sealed class FaultSearch
     /// Runs the search up to sets of <paramref name="maxFaults"/> members: pairs always, since a worn tube hides behind an acceptable
     /// misfit; larger sets as long as the last fault added was worth its prior, or the best set still explains nothing.
     /// </summary>
-    /// <returns>Every refined set, the healthy one among them.</returns>
+    /// <returns>Every refined set, once, at its best; the healthy one among them.</returns>
     public IReadOnlyList<Evaluation> Run(int maxFaults)
     {
         // Without a reading nothing speaks for a second fault.
@@ -92,7 +94,7 @@ internal sealed class FaultSearch
             new Polishing(_neighbourhood, _found).Run(maxFaults);
         }
         _unknown.AddRange(_found.Where(e => !e.Converged).Select(e => e.Set));
-        return _found;
+        return [.. _found.OrderByDescending(e => e.LogPosterior).DistinctBy(e => e.Set.Key)];
     }
 
     private double? Screen(

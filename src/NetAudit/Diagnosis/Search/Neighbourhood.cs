@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetAudit.Diagnosis.Catalogue;
+using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -7,10 +8,16 @@ namespace NetAudit.Diagnosis.Search;
 /// Looks for better sets near one that explains the readings: one fault exchanged for any other, one added, or one at the same place
 /// changed in kind (open for resistive) and one added. Every circuit is solved, so it finds what no foretelling does.
 /// </summary>
+/// <param name="evaluator">Evaluates sets.</param>
+/// <param name="refiner">Refines them.</param>
+/// <param name="known">The catalogue, and which faults act on the readings.</param>
+/// <param name="predictors">Makes predictors of the same readings, rough ones.</param>
+/// <param name="cancellationToken">Cancels.</param>
 internal sealed class Neighbourhood(
     SetEvaluator evaluator,
     RobustRefiner refiner,
     KnownEffects known,
+    Func<Predictor> predictors,
     CancellationToken cancellationToken
 )
 {
@@ -28,10 +35,12 @@ internal sealed class Neighbourhood(
             .Select(f => f.Class)
             .DistinctBy(c => c.Index),
     ];
+    private readonly HashSet<string> _extended = [];
     private SolvedExtensions? _extensions;
 
     /// <summary>Takes the evaluator's present state as the healthy unit.</summary>
-    public void Calibrate() => _extensions = new(evaluator, _acting, evaluator.Predictor.Mean);
+    public void Calibrate() =>
+        _extensions = new(evaluator, _acting, [.. evaluator.Predictor.Mean], predictors);
 
     /// <summary>The neighbours worth refining, refined.</summary>
     public IEnumerable<Evaluation> Explore(Evaluation centre, int maxFaults)
@@ -72,7 +81,9 @@ internal sealed class Neighbourhood(
         ImmutableArray<int> slips
     )
     {
-        if (Screen(centre, set, values.AsSpan(), slips) is null)
+        // Neighbouring centres have bases in common, whose extensions differ by next to nothing.
+        var isNew = _extended.Add($"{set.Key} {string.Join(',', slips)}");
+        if (!isNew || Screen(centre, set, values.AsSpan(), slips) is null)
         {
             return;
         }

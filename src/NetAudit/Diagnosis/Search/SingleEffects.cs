@@ -55,32 +55,48 @@ internal sealed class SingleEffects
                 .Distinct()
                 .OrderBy(r => r.Kind),
         ];
-        var circuit = _healthy.Circuit(scene, wanted);
+        var solvers = new SolverPool<FaultedCircuit>(() =>
+            _healthy.Circuit(scene, wanted, isRough: true)
+        );
         var start = _healthy.VoltsIn(scene, cancellationToken)!;
         var changes = wanted.Select(_ => new double[Faults.Length]).ToArray();
-        circuit.Solve(FaultSet.Healthy, [], [], start, cancellationToken);
-        // With derivatives, so that levels near a null get their signs.
-        circuit.Predictor.Read(circuit.Edits);
-        double[] healthy = [.. circuit.Predictor.Mean];
-        for (var fault = 0; fault < Faults.Length; fault++)
-        {
-            cancellationToken.ThrowIfCancellationRequested();
-            var set = FaultSet.Of(Faults[fault].Class);
-            var logValue = Math.Log(Faults[fault].Value);
-            if (!circuit.Solve(set, [logValue], [], start, cancellationToken))
+        var healthy = new double[wanted.Length];
+        solvers.ForEach(
+            1,
+            BeginHealthy,
+            (_, circuit) => circuit.Predictor.Mean.CopyTo(healthy, 0),
+            cancellationToken
+        );
+        solvers.ForEach(
+            Faults.Length,
+            BeginHealthy,
+            (fault, circuit) =>
             {
-                Settled[fault] = false;
-                continue;
-            }
-            circuit.Predictor.ReadMean();
-            for (var row = 0; row < changes.Length; row++)
-            {
-                changes[row][fault] = circuit.Predictor.Mean[row] - healthy[row];
-            }
-        }
+                var set = FaultSet.Of(Faults[fault].Class);
+                var logValue = Math.Log(Faults[fault].Value);
+                if (!circuit.Solve(set, [logValue], [], start, cancellationToken))
+                {
+                    Settled[fault] = false;
+                    return;
+                }
+                circuit.Predictor.ReadMean();
+                for (var row = 0; row < changes.Length; row++)
+                {
+                    changes[row][fault] = circuit.Predictor.Mean[row] - healthy[row];
+                }
+            },
+            cancellationToken
+        );
         for (var row = 0; row < changes.Length; row++)
         {
             _rows.Add(KeyOf(scene, wanted[row]), changes[row]);
+        }
+
+        // With derivatives, so that levels near a null get their signs.
+        void BeginHealthy(FaultedCircuit circuit)
+        {
+            circuit.Solve(FaultSet.Healthy, [], [], start, cancellationToken);
+            circuit.Predictor.Read(circuit.Edits);
         }
     }
 
