@@ -43,7 +43,7 @@ internal static class Agreement
         var found = new OperatingPointSolver().Solve(circuit);
         if (!found.Converged)
         {
-            return [$"{name}: no operating point: {string.Join("; ", found.Notes)}"];
+            return [$"{name}: no operating point: {found.Problem}"];
         }
         return Differences(circuit, found.NodeVolts.AsSpan(), expected, name);
     }

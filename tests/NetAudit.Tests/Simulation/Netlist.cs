@@ -24,7 +24,7 @@ internal static class Netlist
     public static OperatingPoint Solve(string cards)
     {
         var point = new OperatingPointSolver().Solve(Read(cards));
-        Assert.True(point.Converged, string.Join('\n', point.Notes));
+        Assert.True(point.Converged, $"{point.Problem}");
         Assert.InRange(point.Residual, 0, 1e-8);
         return point;
     }

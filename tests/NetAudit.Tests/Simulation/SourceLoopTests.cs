@@ -14,7 +14,7 @@ public sealed class SourceLoopTests
     {
         var point = Solve(cards);
         Assert.False(point.Converged);
-        Assert.Contains(point.Notes, note => note.StartsWith(closing, StringComparison.Ordinal));
+        Assert.StartsWith(closing, point.Problem!.Message, StringComparison.Ordinal);
     }
 
     [Theory]

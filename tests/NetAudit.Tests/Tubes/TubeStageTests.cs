@@ -181,7 +181,7 @@ public class TubeStageTests
             read.Circuit,
             TestContext.Current.CancellationToken
         );
-        Assert.True(point.Converged, string.Join('\n', point.Notes));
+        Assert.True(point.Converged, $"{point.Problem}");
         Assert.InRange(point.Residual, 0, 1e-8);
         return node => point.NodeVolts[read.Circuit.FindNode(node)];
     }
