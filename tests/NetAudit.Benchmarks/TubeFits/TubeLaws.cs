@@ -12,6 +12,12 @@ internal static class TubeLaws
     public const double Retarding = 0.5;
 
     /// <summary>
+    /// Plate to grid, ohms: insulation and ions together, some nanoamperes. A grid behind its leak does not notice; one that hangs free
+    /// drifts up until it draws current (common practice, no source).
+    /// </summary>
+    public const double GridInsulation = 100e9;
+
+    /// <summary>
     /// Positive part of <paramref name="x"/> rounded over <paramref name="width"/> volts: width ln(1 + exp(x / width)), written so
     /// that no exponential overflows.
     /// </summary>

@@ -80,6 +80,7 @@ internal sealed record TubeLibrary(
         * Tube subcircuits, written by the fit-tubes program: do not edit, change the fit. Equations and sources: docs/tubes.md
         * Ports: triodes P G K; pentodes and beam tetrodes P G K S; full-wave rectifiers P1 P2 K. Volts, amperes, farads.
         * BP plate current, BS screen current, BG grid current, BR1 BR2 rectifier plates.
+        * RG plate to grid: insulation and the ions that a grid collects, by which one that hangs free drifts up.
         * tube_soft(x,w): positive part of x rounded over w volts; no exponential overflows.
         * tube_part(w,k): part that an electrode w volts positive collects. tube_left(w,k,q): part that a plate leaves to the screen.
         .func tube_soft(x,w) {(w)*(log(1+exp(min((x)/(w),40)))+max((x)/(w)-40,0))}
@@ -106,6 +107,7 @@ internal sealed record TubeLibrary(
             C1 G P {{c.GridPlate}}p
             C2 G K {{c.GridCathode}}p
             C3 P K {{c.PlateCathode}}p
+            RG P G {{TubeLaws.GridInsulation / 1e9}}G
             .ends
 
             """
@@ -132,6 +134,7 @@ internal sealed record TubeLibrary(
             C1 G P {{c.GridPlate}}p
             C2 G K {{c.GridCathode}}p
             C3 P K {{c.PlateCathode}}p
+            RG P G {{TubeLaws.GridInsulation / 1e9}}G
             .ends
 
             """

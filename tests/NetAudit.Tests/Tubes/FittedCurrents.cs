@@ -12,8 +12,8 @@ internal static class FittedCurrents
             if (name == type)
             {
                 return new(
-                    tube.PlateAmps(at.Plate, at.Grid),
-                    GridAmps(tube.GridPerveance, at.Grid),
+                    tube.PlateAmps(at.Plate, at.Grid) + Leakage(at),
+                    GridAmps(tube.GridPerveance, at.Grid) - Leakage(at),
                     0
                 );
             }
@@ -23,8 +23,8 @@ internal static class FittedCurrents
             if (name == type)
             {
                 return new(
-                    tube.PlateAmps(at.Plate, at.Grid, at.Screen),
-                    GridAmps(tube.GridPerveance, at.Grid),
+                    tube.PlateAmps(at.Plate, at.Grid, at.Screen) + Leakage(at),
+                    GridAmps(tube.GridPerveance, at.Grid) - Leakage(at),
                     tube.ScreenAmps(at.Plate, at.Grid, at.Screen)
                 );
             }
@@ -32,6 +32,9 @@ internal static class FittedCurrents
         var rectifier = FittedTubes.Library.Rectifiers.Single(pair => pair.Type == type).Tube;
         return new(rectifier.PlateAmps(at.Plate), rectifier.PlateAmps(at.Grid), 0);
     }
+
+    private static double Leakage(TubeVoltages at) =>
+        (at.Plate - at.Grid) / TubeLaws.GridInsulation;
 
     private static double GridAmps(double perveance, double volts) =>
         perveance * TubeLaws.ThreeHalves(volts, GridLaw.Width);
