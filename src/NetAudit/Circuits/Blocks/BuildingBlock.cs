@@ -21,6 +21,7 @@ public sealed partial record BuildingBlock(string Name, string Title, string Car
     [
         "gain",
         "gain-unbypassed",
+        "transistor-gain",
         "follower",
         "volume",
         "tone",
@@ -28,8 +29,13 @@ public sealed partial record BuildingBlock(string Name, string Title, string Car
         "cathodyne",
         "long-tailed",
         "single-ended",
+        "single-ended-6v6gt",
         "push-pull",
+        "push-pull-6v6gt",
+        "push-pull-6l6gc",
+        "push-pull-el34",
         "supply",
+        "supply-high",
         "supply-tube",
     ];
 
@@ -48,6 +54,9 @@ public sealed partial record BuildingBlock(string Name, string Title, string Car
     /// <summary>Whether it feeds a loudspeaker: nothing but a supply comes after it.</summary>
     internal bool IsOutput => Cards.Contains("RLOAD", StringComparison.Ordinal);
 
+    /// <summary>Names of the sources behind rectifiers, which follow the wall voltage.</summary>
+    internal IEnumerable<string> Sources => Source().Matches(Cards).Select(card => card.Value);
+
     private static BuildingBlock Read(string name)
     {
         var text = EmbeddedText.Read($"{name}.block");
@@ -58,6 +67,9 @@ public sealed partial record BuildingBlock(string Name, string Title, string Car
             ? new(name, title, rest, "")
             : new(name, title, rest[..(sheet + 1)], rest[(sheet + SheetBegins.Length)..]);
     }
+
+    [GeneratedRegex(@"^V\w+", RegexOptions.Multiline)]
+    private static partial Regex Source();
 
     [GeneratedRegex(@"\bin2\b")]
     private static partial Regex SecondInput();

@@ -82,11 +82,18 @@ public sealed record CircuitSkeleton(string Netlist, string Sheet)
             netlist.Append("\n* What it is plugged into\nRLOAD out 0 1Meg\n");
         }
         netlist.Append("\n.op\n.end\n");
-        return new(netlist.ToString(), Head(title, netlistFile, numbering.Tubes) + stages);
+        return new(netlist.ToString(), Head(title, netlistFile, numbering.Tubes, chain) + stages);
     }
 
-    private static string Head(string title, string netlistFile, IReadOnlyList<string> tubes) =>
-        $"""
+    private static string Head(
+        string title,
+        string netlistFile,
+        IReadOnlyList<string> tubes,
+        BlockChain chain
+    )
+    {
+        var sources = Quoted(chain.Blocks.SelectMany(block => block.Sources));
+        return $"""
             # What the netlist cannot say. Every key is explained in docs/file-formats.md.
             title = "{title}"
             revision = "A"
@@ -94,13 +101,13 @@ public sealed record CircuitSkeleton(string Netlist, string Sheet)
 
             [mains]
             nominal = 120.0
-            sources = ["VHT"]
+            sources = [{sources}]
 
             [bench]
             fixtures = ["VIN", "RLOAD"]
 
             [power_off]
-            open = ["VHT"]
+            open = [{sources}]
 
             [signal]
             source = "VIN"
@@ -140,9 +147,13 @@ public sealed record CircuitSkeleton(string Netlist, string Sheet)
             name = "Heater winding"
             volts = 6.3
             amps = 4
-            tubes = [{string.Join(", ", tubes.Select(tube => $"\"{tube}\""))}]
+            tubes = [{Quoted(tubes)}]
 
             """;
+    }
+
+    private static string Quoted(IEnumerable<string> names) =>
+        string.Join(", ", names.Select(name => $"\"{name}\""));
 
     private static string Stage(
         BuildingBlock block,
@@ -155,7 +166,7 @@ public sealed record CircuitSkeleton(string Netlist, string Sheet)
         text.Append(
             $"\n[[stage]]\nname = \"{block.Title}{(block.IsSupply ? "" : " " + number)}\"\n"
         );
-        text.Append($"parts = [{string.Join(", ", parts.Select(part => $"\"{part}\""))}]\n");
+        text.Append($"parts = [{Quoted(parts)}]\n");
         if (!block.IsSupply)
         {
             text.Append($"input = \"{nodes["in"]}\"\noutput = \"{nodes["out"]}\"\n");

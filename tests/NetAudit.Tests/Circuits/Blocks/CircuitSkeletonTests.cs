@@ -19,6 +19,10 @@ public class CircuitSkeletonTests
             "gain,treble-cut,volume,follower,supply",
             "volume,cathodyne,push-pull,supply",
             "gain,volume,long-tailed,push-pull,supply-tube",
+            "transistor-gain,volume,gain,single-ended-6v6gt,supply",
+            "gain,volume,transistor-gain,cathodyne,push-pull-6v6gt,supply-tube",
+            "gain,tone,volume,gain,long-tailed,push-pull-6l6gc,supply-high",
+            "gain,volume,long-tailed,push-pull-el34,supply-high",
         ];
 
     [Theory]
@@ -60,6 +64,39 @@ public class CircuitSkeletonTests
         Assert.InRange(At("p4") / At("b3"), 0.5, 0.85);
         Assert.InRange(At("p5") - At("k5"), 60, 250);
         Assert.InRange(At("k6"), 7, 13);
+    }
+
+    // Volts from plate to cathode, and milliamperes of one tube, as the data sheets' typical operation has them, widely.
+    [Theory]
+    [InlineData("gain,volume,gain,single-ended-6v6gt,supply", "p4", "k4", 330, 30, 50)]
+    [InlineData("gain,volume,cathodyne,push-pull-6v6gt,supply", "pa4", "k4", 270, 50, 90)]
+    [InlineData("gain,volume,long-tailed,push-pull-6l6gc,supply-high", "pa4", "ka4", 1, 20, 55)]
+    [InlineData("gain,volume,long-tailed,push-pull-el34,supply-high", "pa4", "ka4", 1, 20, 50)]
+    public void Skeleton_OfEveryOutputStage_Idles(
+        string names,
+        string plate,
+        string cathode,
+        double ohms,
+        double least,
+        double most
+    )
+    {
+        var amplifier = Amplifier(names);
+        var volts = new OperatingPointSolver().Solve(amplifier.Circuit).NodeVolts;
+        double At(string node) => volts[amplifier.Circuit.FindNode(node)];
+        Assert.InRange(At(plate) - At(cathode), 220, 460);
+        Assert.InRange(1000 * At(cathode) / ohms, least, most);
+    }
+
+    [Fact]
+    public void Skeleton_OfATransistorStage_StandsInTheMiddle()
+    {
+        var amplifier = Amplifier("transistor-gain,volume,gain,supply");
+        var volts = new OperatingPointSolver().Solve(amplifier.Circuit).NodeVolts;
+        double At(string node) => volts[amplifier.Circuit.FindNode(node)];
+        Assert.InRange(At("u1"), 22, 26);
+        Assert.InRange(At("c1"), 8, 16);
+        Assert.InRange(At("e1"), 1.5, 4);
     }
 
     [Theory]
