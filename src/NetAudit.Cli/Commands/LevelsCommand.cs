@@ -65,14 +65,14 @@ internal sealed class LevelsCommand
             && EngineeringNotation.TryParse(text, out var hertz)
                 ? hertz
                 : null;
-        var (levels, reason) = await Progress.DuringAsync(
+        var (levels, problem) = await Progress.DuringAsync(
             _streams,
             "Following the signal",
             () => SignalLevels.Of(amplifier, condition, frequency, cancellation)
         );
         if (levels is null)
         {
-            return DiagnosticReport.Refuse(_streams, json, reason ?? "There are no levels.");
+            return DiagnosticReport.Refuse(_streams, json, [problem!]);
         }
         if (json)
         {

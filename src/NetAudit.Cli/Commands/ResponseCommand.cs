@@ -66,14 +66,14 @@ internal sealed class ResponseCommand
         {
             return ExitCodes.BadInput;
         }
-        var (response, reason) = await Progress.DuringAsync(
+        var (response, problem) = await Progress.DuringAsync(
             _streams,
             "Sweeping",
             () => FrequencyResponse.Of(amplifier, from, to, condition, cancellation)
         );
         if (response is null)
         {
-            return DiagnosticReport.Refuse(_streams, json, reason ?? "There is no response.");
+            return DiagnosticReport.Refuse(_streams, json, [problem!]);
         }
         if (parsed.GetValue(_plot) is { } file && !TryPlot(file, amplifier, response, json))
         {

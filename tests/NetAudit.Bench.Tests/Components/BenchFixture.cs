@@ -10,18 +10,21 @@ namespace NetAudit.Bench.Tests.Components;
 /// <summary>A job of a sample circuit in a store of its own, as components see it.</summary>
 internal sealed class BenchFixture : IDisposable
 {
-    private static readonly CircuitSource Source = CircuitSource
+    private static readonly CircuitSource Usual = CircuitSource
         .Take(Repository.File("sample-circuits/marram-20.cir"))
         .Source!;
 
     private readonly TemporaryFolder _folder = new();
 
-    public BenchFixture(bool acknowledged = true)
+    public BenchFixture(bool acknowledged = true, CircuitSource? circuit = null)
     {
         Store = JobStore.Open(_folder.File("jobs.db"), TimeProvider.System).Store!;
         Shelf = new CircuitShelf(Store, null);
         var number = Store
-            .Create(new Dictionary<JobField, string> { [JobField.Model] = "Marram 20" }, Source)
+            .Create(
+                new Dictionary<JobField, string> { [JobField.Model] = "Marram 20" },
+                circuit ?? Usual
+            )
             .Number;
         Session = new JobSession(Store, Shelf, Store.Load(number)!);
         Tab = new BenchTab(Session);

@@ -3,6 +3,7 @@ using NetAudit.Bench.Components.Job;
 using NetAudit.Bench.Entry;
 using NetAudit.Circuits;
 using NetAudit.Diagnosis;
+using NetAudit.Jobs;
 using Xunit;
 
 namespace NetAudit.Bench.Tests.Components;
@@ -36,6 +37,28 @@ public sealed class ViewTests : IDisposable
         Assert.Equal(
             _bench.Session.Circuit!.Cautions,
             _bench.Session.Job.Cautions.Select(c => c.Text)
+        );
+    }
+
+    [Fact]
+    public void Plots_OfACircuitWithoutSignal_SayWhatIsMissing()
+    {
+        using var folder = new TemporaryFolder();
+        var file = folder.File("bare.cir");
+        File.WriteAllText(file, "Bare\nV1 a 0 10\nR1 a b 1k\nR2 b 0 1k\n.end\n");
+        using var bench = new BenchFixture(circuit: CircuitSource.Take(file).Source!);
+
+        var view = _context.Render<PlotsView>(p => p.Add(v => v.Tab, bench.Tab));
+
+        Assert.Contains(
+            "No levels of a test signal: The sheet names",
+            view.Markup,
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "No frequency response: The sheet names",
+            view.Markup,
+            StringComparison.Ordinal
         );
     }
 

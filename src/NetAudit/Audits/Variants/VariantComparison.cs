@@ -31,7 +31,7 @@ public sealed record VariantComparison(
                 .. states
                     .Where(state => !state.Point.Converged)
                     .Select(state =>
-                        $"{state.Amplifier.Sheet.Title ?? state.Amplifier.Circuit.Title}: no operating point was found; voltages and stresses are not compared."
+                        $"{state.Amplifier.Sheet.Title ?? state.Amplifier.Circuit.Title}: {state.Point.Problem?.Message} Voltages and stresses are not compared."
                     ),
             ]
         );

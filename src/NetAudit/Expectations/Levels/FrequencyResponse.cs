@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Numerics;
 using NetAudit.Circuits;
+using NetAudit.Common;
 
 namespace NetAudit.Expectations.Levels;
 
@@ -55,7 +56,7 @@ public sealed record FrequencyResponse(
     /// <param name="to">Node where it is taken; null is the load, or the last stage's output.</param>
     /// <param name="condition">Its condition; null is powered normally.</param>
     /// <param name="cancellationToken">Cancels.</param>
-    public static (FrequencyResponse? Response, string? Reason) Of(
+    public static (FrequencyResponse? Response, Diagnostic? Problem) Of(
         Amplifier amplifier,
         int? from = null,
         int? to = null,
@@ -63,27 +64,33 @@ public sealed record FrequencyResponse(
         CancellationToken cancellationToken = default
     )
     {
-        var (bench, reason) = SignalBench.For(
+        var (bench, problem) = SignalBench.For(
             amplifier,
             condition ?? Condition.Normal,
             cancellationToken
         );
         if (bench is null)
         {
-            return (null, reason);
+            return (null, problem);
         }
         if ((from ?? Start(bench)) is not { } first)
         {
             return (
                 null,
-                "The sheet names no test signal: say with --from where the signal goes in."
+                SignalBench.Problem(
+                    "The sheet names no test signal, so nobody knows where it goes in.",
+                    "give the sheet a [signal], or say with --from where the signal goes in"
+                )
             );
         }
         if ((to ?? End(bench)) is not { } last)
         {
             return (
                 null,
-                "Neither load nor last stage is known: say with --to where the signal is taken."
+                SignalBench.Problem(
+                    "Neither load nor last stage is known, so nobody knows where the signal is taken.",
+                    "name the load among the sheet's [bench] fixtures, or say with --to where the signal is taken"
+                )
             );
         }
         var excitation = bench.ExcitingAt(first);
@@ -93,7 +100,7 @@ public sealed record FrequencyResponse(
             .ToImmutableArray();
         var middle = new ResponsePoint(reference, Gain(reference));
         return double.IsNaN(middle.Gain.Real)
-            ? (null, "No signal gets to the node it is to start from.")
+            ? (null, SignalBench.Problem("No signal gets to the node it is to start from."))
             : (
                 new(
                     first,

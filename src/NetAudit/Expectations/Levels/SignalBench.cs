@@ -1,5 +1,6 @@
 using System.Numerics;
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation;
 using NetAudit.Simulation.SmallSignal;
@@ -30,7 +31,7 @@ internal sealed class SignalBench
     public SmallSignalWorkspace Small { get; }
 
     /// <summary>Sets the amplifier up, or says why it cannot be.</summary>
-    public static (SignalBench? Bench, string? Reason) For(
+    public static (SignalBench? Bench, Diagnostic? Problem) For(
         Amplifier amplifier,
         Condition condition,
         CancellationToken cancellationToken
@@ -42,11 +43,11 @@ internal sealed class SignalBench
         ).Find(condition);
         if (scene is null)
         {
-            return (null, reason);
+            return (null, Problem($"The condition {condition} cannot be set up: {reason}."));
         }
         if (scene.IsOff)
         {
-            return (null, "With the power off there is no signal to follow.");
+            return (null, Problem("With the power off there is no signal to follow."));
         }
         var workspace = new Workspace(scene.Compiled);
         foreach (var (parameter, value) in scene.Settings)
@@ -59,8 +60,12 @@ internal sealed class SignalBench
         }
         return workspace.Solve([], cancellationToken).Converged
             ? (new(amplifier, scene, workspace), null)
-            : (null, Unsettled.Describe(workspace).Message);
+            : (null, Unsettled.Describe(workspace));
     }
+
+    /// <summary>A signal that cannot be followed.</summary>
+    public static Diagnostic Problem(string message, string? mend = null) =>
+        new(Severity.Error, null, message, mend);
 
     // A clip lead.
     private const double LinkOhms = 0.05;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Numerics;
 using NetAudit.Circuits;
+using NetAudit.Common;
 using NetAudit.Expectations.LargeSignal;
 using NetAudit.Expectations.Scenes;
 using NetAudit.Simulation.SmallSignal;
@@ -75,27 +76,30 @@ public sealed record SignalLevels(
     /// <param name="condition">Its condition; null is powered normally.</param>
     /// <param name="frequency">Hertz, above 0; null is that of the sheet.</param>
     /// <param name="cancellationToken">Cancels.</param>
-    public static (SignalLevels? Levels, string? Reason) Of(
+    public static (SignalLevels? Levels, Diagnostic? Problem) Of(
         Amplifier amplifier,
         Condition? condition = null,
         double? frequency = null,
         CancellationToken cancellationToken = default
     )
     {
-        var (bench, reason) = SignalBench.For(
+        var (bench, problem) = SignalBench.For(
             amplifier,
             condition ?? Condition.Normal,
             cancellationToken
         );
         if (bench is null)
         {
-            return (null, reason);
+            return (null, problem);
         }
         if (bench.Scene.Signal is not { } signal)
         {
             return (
                 null,
-                "The sheet names no test signal: give it a [signal] with source, frequency and level."
+                SignalBench.Problem(
+                    "The sheet names no test signal.",
+                    "give the sheet a [signal] with source, frequency and level"
+                )
             );
         }
         signal = frequency is { } other ? signal with { Frequency = other } : signal;
@@ -122,7 +126,12 @@ public sealed record SignalLevels(
                 },
                 null
             )
-            : (null, "The circuit as drawn has no unique solution at this frequency.");
+            : (
+                null,
+                SignalBench.Problem(
+                    "The circuit as drawn has no unique solution at this frequency."
+                )
+            );
     }
 
     private static ImmutableArray<PointLevel>? PointLevels(SignalBench bench, TestSignal signal)

@@ -101,9 +101,9 @@ public class LevelTests
     {
         var amplifier = Read("marram-5");
         var (condition, _) = ConditionText.Read("off", amplifier);
-        var (levels, reason) = SignalLevels.Of(amplifier, condition);
+        var (levels, problem) = SignalLevels.Of(amplifier, condition);
         Assert.Null(levels);
-        Assert.Contains("power off", reason, StringComparison.Ordinal);
+        Assert.Contains("power off", problem!.Message, StringComparison.Ordinal);
     }
 
     private static double Decibels(
