@@ -15,6 +15,10 @@ public sealed unsafe partial class Workspace
     private const double FarShift = 1e-2;
     private const double FarShiftVolts = 2e-2;
 
+    // When only foretelling, no other bends anything, and by less than this it bends little.
+    private const double RoughShift = 0.1;
+    private const double RoughShiftVolts = 0.2;
+
     // A meter that moves its point by less than this bends nothing.
     private const double StraightShiftVolts = 2e-3;
 
@@ -63,11 +67,15 @@ public sealed unsafe partial class Workspace
         {
             var block = probes[first..Math.Min(first + LaneMemory.Width, probes.Length)];
             var moves = ReadBlock(block, first, readings, amperes);
-            if (plan is not null || moves)
+            if (plan is not null || (moves && !IsRough))
             {
                 FindShifts(block, amperes, ShiftLanes);
             }
-            if (moves)
+            if (moves && IsRough)
+            {
+                AddFar(block, first, readings, amperes);
+            }
+            else if (moves)
             {
                 AddBent(block, first, readings, amperes, ShiftLanes);
             }
@@ -104,9 +112,28 @@ public sealed unsafe partial class Workspace
             {
                 amperes[lane] = g * reading;
             }
-            moves |= shift > StraightShiftVolts;
+            moves |= shift > (IsRough ? RoughShiftVolts : StraightShiftVolts);
         }
-        return moves && !IsLinear && !IsRough;
+        return moves && !IsLinear;
+    }
+
+    // Meters of a block that move their points so far that the linear circuit says nothing.
+    private void AddFar(
+        ReadOnlySpan<Probe> block,
+        int first,
+        ReadOnlySpan<double> readings,
+        ReadOnlySpan<double> amperes
+    )
+    {
+        for (var lane = 0; lane < block.Length; lane++)
+        {
+            var unloaded = UnloadedVolts(block[lane]);
+            var shift = Math.Abs(readings[first + lane] - unloaded);
+            if (shift > RoughShiftVolts && shift > RoughShift * Math.Abs(unloaded))
+            {
+                AddFar(block[lane], first + lane, amperes[lane]);
+            }
+        }
     }
 
     // Meters of a block whose readings the linear circuit does not give. An exponential current I that should change by d changes by

@@ -32,8 +32,8 @@ public sealed unsafe partial class Workspace
         : this(circuit, circuit.Topology, circuit.Plan) { }
 
     /// <summary>
-    /// Whether it only foretells what is worth solving in full: solutions to ten microvolts at one volt, and meters that move the circuit
-    /// as if it were linear.
+    /// Whether it only foretells what is worth solving in full: solutions to ten microvolts at one volt, and meters that move it by
+    /// less than a tenth taken to find it linear.
     /// </summary>
     internal bool IsRough { get; init; }
 
