@@ -98,7 +98,8 @@ internal sealed class BlockReader(List<Card> cards, DiagnosticBag diagnostics)
                 ends.Text,
                 ends.Fields[1].Start,
                 ends.Fields[1].End,
-                $".ends names {ends.Fields[1].Word}, but closes subcircuit {header.Fields[1].Word}"
+                $".ends names {ends.Fields[1].Word}, but closes subcircuit {header.Fields[1].Word}",
+                $"write .ends {header.Fields[1].Word}, or look for one that is missing"
             );
         }
     }

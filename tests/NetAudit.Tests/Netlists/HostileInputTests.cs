@@ -161,6 +161,24 @@ public class HostileInputTests
         Assert.True(clock.Elapsed < Patience, $"{name} took {clock.Elapsed}");
     }
 
+    [Theory]
+    [InlineData(40_000, false)]
+    [InlineData(40_001, true)]
+    public void Read_LinesAtTheBound_AreRead_AndOneMoreIsNot(int lines, bool isTooLong)
+    {
+        var text = "Bound\nR1 a 0 1k\n" + new string('\n', lines - 3);
+
+        var errors = CircuitReader
+            .ReadText(text, "bound.cir")
+            .Diagnostics.Where(found => found.Severity == Severity.Error)
+            .Select(found => found.Message);
+
+        Assert.Equal(
+            isTooLong ? ["the file has 40001 lines; a netlist may have 40000"] : [],
+            errors
+        );
+    }
+
     [Fact]
     public void Read_LongChainOfParametersInOrder_IsRead()
     {

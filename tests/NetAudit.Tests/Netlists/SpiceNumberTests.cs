@@ -22,6 +22,8 @@ public class SpiceNumberTests
     [InlineData("")]
     [InlineData("k")]
     [InlineData("-")]
+    [InlineData("-.")]
+    [InlineData("-.k")]
     [InlineData(".")]
     [InlineData("1.2.3")]
     [InlineData("4.7k7")]

@@ -172,6 +172,13 @@ public class DiagnosticTests
                 "first definition counts",
                 null
             },
+            {
+                "X1 1 s\n.subckt s p\nR1 p 0 1k\n.ends t",
+                5,
+                7,
+                ".ends names t, but closes subcircuit s",
+                ".ends s"
+            },
             { "V1 a 0 2\nE1 1 0 POLY(1) a 0 10\nR1 1 0 1", 3, 8, "constant, not a gain", "0 10" },
             { "M1 1 2 3 0 m\n.model m nmos(level=3)", 3, 10, "level 3 is read as level 1", null },
         };
@@ -197,6 +204,13 @@ public class DiagnosticTests
         }
     }
 
+    [Theory]
+    [InlineData(".ends s")]
+    [InlineData(".ENDS S")]
+    [InlineData(".ends")]
+    public void Ends_OfItsOwnSubcircuit_IsNoWarning(string ends) =>
+        Assert.Empty(Netlist.Read($"X1 1 s\n.subckt s p\nR1 p 0 1k\n{ends}").Diagnostics);
+
     [Fact]
     public void Errors_OfOneRun_AreAllTold()
     {
@@ -216,6 +230,13 @@ public class DiagnosticTests
     [Fact]
     public void Error_OfElement_IsNotFollowedByOneOfWhatRefersToIt() =>
         Assert.Single(Netlist.Of("V1 1 0 {nope}\nF1 1 0 V1 2\nR1 1 0 1", Severity.Error));
+
+    [Fact]
+    public void Error_OfACard_ShowsItsLine() =>
+        Assert.Equal(
+            "R1 1 0 {nope} ; note",
+            Assert.Single(Netlist.Of("R1 1 0 {nope} ; note", Severity.Error)).SourceLine
+        );
 
     [Fact]
     public void Error_OnContinuationLine_PointsThere()
