@@ -36,4 +36,15 @@ public class SourceFunctionTests
             Assert.Equal(expected[i], corners[i], 1e-9);
         }
     }
+
+    [Fact]
+    public void NextCorner_OfPoints_NamesEachPointOnce_AndThenNone()
+    {
+        var function = new TimeFunction("pwl", [1e-3, 1, 2e-3, 3, 4e-3, -1], 1e-5, 10e-3);
+
+        Assert.Equal(1e-3, function.NextCorner(0));
+        Assert.Equal(2e-3, function.NextCorner(1e-3));
+        Assert.Equal(4e-3, function.NextCorner(2e-3 * (1 + 1e-15)));
+        Assert.Equal(double.PositiveInfinity, function.NextCorner(4e-3));
+    }
 }
