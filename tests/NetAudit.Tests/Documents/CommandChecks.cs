@@ -28,6 +28,10 @@ internal static class CommandChecks
             (_, rest) => IsMeasured(Program(rest))
         ),
         (
+            ["dotnet", "run", "--project", "tests/NetAudit.Mutation"],
+            (_, rest) => IsDrawn(Program(rest))
+        ),
+        (
             ["dotnet", "run", "--project", "tests/NetAudit.Fuzz"],
             (_, rest) => IsFuzzedForASecondAsync(Program(rest))
         ),
@@ -93,6 +97,18 @@ internal static class CommandChecks
         {
             Assert.Contains(words[0], Benchmarks.Verbs.All.Keys);
         }
+        return Task.CompletedTask;
+    }
+
+    // SEED COUNT FOLDER...
+    private static Task IsDrawn(string[] words)
+    {
+        Assert.All(words[..2], word => Assert.True(int.TryParse(word, out _), word));
+        Assert.All(
+            words[2..],
+            folder =>
+                Assert.True(Directory.Exists(Repository.File($"src/NetAudit/{folder}")), folder)
+        );
         return Task.CompletedTask;
     }
 
