@@ -63,6 +63,31 @@ public class WorkspaceReadTests
         }
     }
 
+    /// <summary>A grid whose leak is open hangs near its cathode until a meter pulls it down: no straight line says so.</summary>
+    [Fact]
+    public void Read_RoughlyAndFar_IsTheSolutionWithTheMeter()
+    {
+        const string Cards = """
+            .include tubes.lib
+            VB b 0 320
+            RP b p 250
+            RS b s 1k
+            RK k 0 150
+            X1 p g k s EL84
+
+            """;
+        var circuit = Netlist.Read(Cards);
+        var rough = new Workspace(CompiledCircuit.Compile(circuit)) { IsRough = true };
+        var loaded = Netlist.Read(Cards + "RM g 0 10Meg");
+        Assert.True(rough.Solve([]).Converged);
+        var grid = circuit.FindNode("g");
+        double[] reading = [0];
+        rough.Read([new Probe(grid, 0, 10e6)], [], reading, []);
+
+        Assert.InRange(rough.Volts[grid], 5, 40);
+        Assert.Equal(Netlist.Solve(Cards + "RM g 0 10Meg").Volts(loaded, "g"), reading[0], 1e-3);
+    }
+
     /// <summary>A joint of 1.2 Mohm leaves an emitter less current than the meter draws: the reading falls by far more than its resistance says.</summary>
     [Fact]
     public void Read_StarvedEmitter_IsTheSolutionWithTheMeter()
