@@ -4,6 +4,7 @@ using NetAudit.Circuits;
 using NetAudit.Common;
 using NetAudit.Expectations.Levels;
 using NetAudit.Simulation.SmallSignal;
+using NetAudit.Simulation.Transients;
 
 namespace NetAudit.Expectations.LargeSignal;
 
@@ -26,19 +27,25 @@ public sealed class DrivenLevels
     private static readonly ImmutableArray<double> Mantissas = [5, 2, 1];
     private const int MostSteps = 9;
 
+    // A circuit that finds no steady state at more levels than this, one below the other, swings by itself: turning down further helps nothing.
+    private const int MostUnsettled = 1;
+
     private delegate DrivenLevels? Follower(double volts, CancellationToken cancellationToken);
 
     private readonly Follower _follower;
     private readonly ImmutableArray<int> _path;
     private readonly double[] _small;
     private readonly double[] _driven;
+    private readonly bool _isSettled;
+    private (double? Volts, bool IsKnown) _clean;
 
     private DrivenLevels(
         Follower follower,
         ImmutableArray<int> path,
         double volts,
         double[] small,
-        double[] driven
+        double[] driven,
+        bool isSettled
     )
     {
         _follower = follower;
@@ -46,6 +53,7 @@ public sealed class DrivenLevels
         Volts = volts;
         _small = small;
         _driven = driven;
+        _isSettled = isSettled;
     }
 
     /// <summary>Volts RMS of the test signal.</summary>
@@ -66,13 +74,33 @@ public sealed class DrivenLevels
     public double DrivenAt(int node) => _driven[node];
 
     /// <summary>Volts RMS of a round test signal below this one at which nothing clips; null when none was found.</summary>
-    public double? FindCleanVolts(CancellationToken cancellationToken = default) =>
-        RoundBelow(Volts)
-            .Take(MostSteps)
-            .Cast<double?>()
-            .FirstOrDefault(volts =>
-                _follower(volts!.Value, cancellationToken) is { IsClipping: false }
-            );
+    public double? FindCleanVolts(CancellationToken cancellationToken = default)
+    {
+        if (!_clean.IsKnown)
+        {
+            _clean = (TurnDown(cancellationToken), true);
+        }
+        return _clean.Volts;
+    }
+
+    private double? TurnDown(CancellationToken cancellationToken)
+    {
+        var unsettled = _isSettled ? 0 : 1;
+        foreach (var volts in RoundBelow(Volts).Take(MostSteps))
+        {
+            var lower = _follower(volts, cancellationToken);
+            if (lower is { IsClipping: false })
+            {
+                return volts;
+            }
+            unsettled = lower is { _isSettled: true } ? 0 : unsettled + 1;
+            if (unsettled > MostUnsettled)
+            {
+                break;
+            }
+        }
+        return null;
+    }
 
     /// <summary>What to do about the clipping, in words.</summary>
     public string Advice(CancellationToken cancellationToken = default) =>
@@ -118,8 +146,15 @@ public sealed class DrivenLevels
         ImmutableArray<int> path = [.. setup.Path.Select(place => place.Node)];
         var drive = new DriveBench(wired, setup, bench.Point, Tolerance);
         DrivenLevels? At(double volts, CancellationToken cancellation) =>
-            Follow(drive, volts, nodes, cancellation) is { } driven
-                ? new(At, path, volts, [.. small.Select(level => volts * level.Magnitude)], driven)
+            Follow(drive, volts, nodes, cancellation) is var (driven, isSettled)
+                ? new(
+                    At,
+                    path,
+                    volts,
+                    [.. small.Select(level => volts * level.Magnitude)],
+                    driven,
+                    isSettled
+                )
                 : null;
         return At(signal.Volts, cancellationToken);
     }
@@ -139,14 +174,14 @@ public sealed class DrivenLevels
         }
     }
 
-    private static double[]? Follow(
+    private static (double[] Driven, bool IsSettled)? Follow(
         DriveBench drive,
         double volts,
         int nodes,
         CancellationToken cancellationToken
     )
     {
-        drive.Settle(volts, cancellationToken);
+        var outcome = drive.Settle(volts, cancellationToken);
         var (sum, squares) = (new double[nodes], new double[nodes]);
         var followed = drive.Sample(
             (_, workspace) =>
@@ -160,18 +195,21 @@ public sealed class DrivenLevels
             },
             cancellationToken
         );
-        return followed
-            ?
-            [
-                .. squares.Zip(
-                    sum,
-                    (square, total) =>
-                        Math.Sqrt(
-                            Math.Max(0, square - total * total / DriveBench.Samples)
-                                / DriveBench.Samples
-                        )
-                ),
-            ]
-            : null;
+        if (!followed)
+        {
+            return null;
+        }
+        double[] driven =
+        [
+            .. squares.Zip(
+                sum,
+                (square, total) =>
+                    Math.Sqrt(
+                        Math.Max(0, square - total * total / DriveBench.Samples)
+                            / DriveBench.Samples
+                    )
+            ),
+        ];
+        return (driven, outcome == PeriodicOutcome.Settled);
     }
 }
