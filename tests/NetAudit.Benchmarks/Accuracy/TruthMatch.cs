@@ -5,7 +5,7 @@ using NetAudit.Reference.Units;
 namespace NetAudit.Benchmarks.Accuracy;
 
 /// <summary>
-/// Whether a suspect is what was put into the unit. By part: the same set of parts, an envelope's sections counting as the envelope, a
+/// Whether a suspect is what was put into the unit. By part: the same set of parts (two shorted junctions are one transistor), an envelope's sections counting as the envelope, a
 /// transformer's windings as the transformer. Strict: part or section, pin and mode of every fault as well. A suspect's equivalents count, because no reading could tell
 /// them apart.
 /// </summary>
@@ -15,7 +15,9 @@ internal sealed class TruthMatch(Amplifier amplifier)
 
     public bool ByPart(Suspect suspect, Unit unit) =>
         Sets(suspect)
-            .Any(set => set.Select(f => PartOf(f.Part)).Order().SequenceEqual(Truth(unit)));
+            .Any(set =>
+                set.Select(f => PartOf(f.Part)).Distinct().Order().SequenceEqual(Truth(unit))
+            );
 
     public bool Strictly(Suspect suspect, Unit unit) =>
         Sets(suspect)

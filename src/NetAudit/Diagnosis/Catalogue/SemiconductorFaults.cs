@@ -46,6 +46,12 @@ internal static class SemiconductorFaults
     {
         var pins = part.Pins.Where(p => p.Node >= 0).ToArray();
         var pairs = pins.Length * (pins.Length - 1) / 2;
+        // One that has failed short often has done so between all three: as often as between any two (common practice, no source).
+        var shorts =
+            pins is [var first, var second, var third]
+            && AddShortThroughout(builder, part, first, second, third)
+                ? pairs + 1
+                : pairs;
         for (var i = 0; i < pins.Length; i++)
         {
             for (var j = i + 1; j < pins.Length; j++)
@@ -60,7 +66,7 @@ internal static class SemiconductorFaults
                 var direction = new Direction(-1, -1, a, b, 1);
                 builder.Add(
                     new(part.Name, FaultMode.Short, at),
-                    Rate.Of(part.Class, FaultMode.Short) / pairs,
+                    Rate.Of(part.Class, FaultMode.Short) / shorts,
                     JointFaults.Short,
                     direction,
                     bridge
@@ -75,6 +81,29 @@ internal static class SemiconductorFaults
                 JointFaults.AddBridge(builder, part, pins[i], pins[j]);
             }
         }
+    }
+
+    private static bool AddShortThroughout(
+        CatalogueBuilder builder,
+        Part part,
+        PartPin first,
+        PartPin second,
+        PartPin third
+    )
+    {
+        if (first.Node == second.Node || second.Node == third.Node || third.Node == first.Node)
+        {
+            return false;
+        }
+        builder.Add(
+            new(part.Name, FaultMode.Short, $"{first.Name}-{second.Name}-{third.Name}"),
+            Rate.Of(part.Class, FaultMode.Short) / 4,
+            JointFaults.Short,
+            new Direction(-1, -1, first.Node, third.Node, 1),
+            new Alteration(AlterationKind.Bridge, first.Node, second.Node, 1),
+            new Alteration(AlterationKind.Bridge, second.Node, third.Node, 1)
+        );
+        return true;
     }
 
     private static void AddWeak(CatalogueBuilder builder, Part part, int gain)
