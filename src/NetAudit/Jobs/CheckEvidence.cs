@@ -5,7 +5,8 @@ namespace NetAudit.Jobs;
 
 /// <summary>
 /// Answers to the first checks as observations that can be weighed. What was seen counts at the parts that the note names; what was looked
-/// at and found sound counts at every part of its class. Answers about lead, earth and selector accuse no part and only warn.
+/// at and found sound counts at every part of its class; what is between the wall and the unit counts at its supplies. An open earth shows in
+/// no reading: it only warns.
 /// </summary>
 public static class CheckEvidence
 {
@@ -20,6 +21,13 @@ public static class CheckEvidence
         [(FirstChecks.Burnt, "found")] = "burnt",
         [(FirstChecks.Tubes, "loose")] = "loose",
         [(FirstChecks.Tubes, "cracked or white inside")] = "cracked",
+    };
+
+    /// <summary>What a look at the way from the wall says of every supply.</summary>
+    private static readonly Dictionary<(string Check, string Answer), string> AtSupplies = new()
+    {
+        [(FirstChecks.MainsLead, "damaged")] = "frayed",
+        [(FirstChecks.Selector, "set to another voltage")] = "misset",
     };
 
     /// <summary>What one answer amounts to; nothing when it accuses no part.</summary>
@@ -39,6 +47,12 @@ public static class CheckEvidence
         if (check.IsFuse)
         {
             return given.Answer == Blown ? [Look(check.Question, null, Blown)] : [];
+        }
+        if (AtSupplies.TryGetValue((check.Key, given.Answer), out var seen))
+        {
+            return amplifier
+                .Parts.Where(part => part.Class == PartClass.Supply)
+                .Select(part => Look(part.Name, part.Name, seen));
         }
         if (AtNamedParts.TryGetValue((check.Key, given.Answer), out var word))
         {

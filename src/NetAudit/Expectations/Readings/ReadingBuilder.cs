@@ -25,7 +25,17 @@ internal sealed class ReadingBuilder
     {
         [ReadingKind.Tap] = ["noisy", "normal", "none", "weak"],
         [ReadingKind.Wiggle] = ["noisy", "normal"],
-        [ReadingKind.Look] = ["burnt", "bulging", "loose", "cracked", "clean", "normal"],
+        [ReadingKind.Look] =
+        [
+            "burnt",
+            "bulging",
+            "loose",
+            "cracked",
+            "misset",
+            "frayed",
+            "clean",
+            "normal",
+        ],
         [ReadingKind.Listen] = ["none", "weak", "normal", "noisy", "hums", "distorted"],
     };
 

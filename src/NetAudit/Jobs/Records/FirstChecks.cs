@@ -27,6 +27,8 @@ public static class FirstChecks
     public const int LongestAnswer = 2_000;
 
     internal const string MainsLead = "mains-lead";
+    internal const string Selector = "selector";
+    internal const string NoSelector = "none fitted";
     internal const string Capacitors = "capacitors";
     internal const string Burnt = "burnt";
     internal const string Tubes = "tubes";
@@ -43,10 +45,10 @@ public static class FirstChecks
             ),
             .. Fuses(amplifier),
             new(
-                "selector",
+                Selector,
                 "Mains voltage selector",
-                ["as the wall", "set to another voltage", "none fitted"],
-                "A selector set to another voltage shifts every supply in the unit."
+                ["as the wall", "set to another voltage", NoSelector],
+                "A selector set to another voltage shifts every supply in the unit: set it to the wall's, and see what it has overloaded."
             ),
             new(
                 Capacitors,
@@ -72,7 +74,8 @@ public static class FirstChecks
     public static string? Warning(FirstCheck check, string answer)
     {
         ArgumentNullException.ThrowIfNull(check);
-        return answer.Length == 0 || answer == check.Answers[0] ? null : check.Advice;
+        var isSound = answer == check.Answers[0] || answer == NoSelector;
+        return answer.Length == 0 || isSound ? null : check.Advice;
     }
 
     private static IEnumerable<FirstCheck> Fuses(Amplifier? amplifier)
