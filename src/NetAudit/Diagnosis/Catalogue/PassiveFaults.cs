@@ -15,8 +15,14 @@ internal static class PassiveFaults
 
     private const int DriftCells = 7;
 
-    /// <summary>What is left of a capacitor that is not connected, as a factor: the stray capacitance between its leads.</summary>
-    private const double OpenCapacitance = 1e-5;
+    /// <summary>
+    /// What is left of a capacitor that is not connected, farads: the stray capacitance from lead to lead, which nobody knows and through
+    /// which a high-gain amplifier still passes some signal (common practice, no source). A small capacitor loses most of its value.
+    /// </summary>
+    private const double LeastStray = 1e-15;
+    private const double MostStray = 2e-12;
+    private const double MostLeft = 0.05;
+    private const int StrayCells = 2;
 
     /// <summary>An electrolytic that has dried out keeps this much of its value (common practice, no source).</summary>
     private const double LeastDriedOut = 0.01;
@@ -192,7 +198,8 @@ internal static class PassiveFaults
         }
         var direction = new Direction(parameter, -1, -1, -1, -1);
         var farads = new Alteration(AlterationKind.Parameter, parameter, 0, 1);
-        var open = ValueRange.Fixed(OpenCapacitance * capacitor.Farads);
+        var most = Math.Min(MostStray, MostLeft * capacitor.Farads);
+        var open = ValueRange.Log(Math.Min(LeastStray, most / 2), most, StrayCells);
         builder.Add(new(name, FaultMode.Open), RateOf(FaultMode.Open), open, direction, farads);
         builder.Add(
             new(name, FaultMode.DriedOut, Unit: "F"),

@@ -91,7 +91,7 @@ internal sealed class FaultSearch
         }
         if (_effort.Polishes)
         {
-            new Polishing(_neighbourhood, _found).Run(maxFaults);
+            new Polishing(_neighbourhood, _refiner, _found).Run(maxFaults);
         }
         _unknown.AddRange(_found.Where(e => !e.Converged).Select(e => e.Set));
         return [.. _found.OrderByDescending(e => e.LogPosterior).DistinctBy(e => e.Set.Key)];

@@ -53,6 +53,10 @@ internal sealed class FaultSet
     /// <summary>Log odds of the set against the healthy unit, before any reading.</summary>
     public double LogPrior { get; }
 
+    /// <summary>A value of each member in the middle of its range.</summary>
+    public double[] Middle =>
+        [.. Members.Select(member => member.Range.Grid[member.Range.Grid.Length / 2])];
+
     /// <summary>The set with one more member, or null when it would touch what a member touches already.</summary>
     public FaultSet? With(FaultClass extra)
     {

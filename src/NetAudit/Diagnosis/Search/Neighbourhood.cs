@@ -5,8 +5,8 @@ using NetAudit.Expectations;
 namespace NetAudit.Diagnosis.Search;
 
 /// <summary>
-/// Looks for better sets near one that explains the readings: one fault exchanged for any other, one added, or one at the same place
-/// changed in kind (open for resistive) and one added. Every circuit is solved, so it finds what no foretelling does.
+/// Looks for better sets near one that explains the readings: one fault exchanged for any other, two of one part for any other, one
+/// added, or one at the same place changed in kind (open for resistive) and one added. Every circuit is solved, so it finds what no foretelling does.
 /// </summary>
 /// <param name="evaluator">Evaluates sets.</param>
 /// <param name="refiner">Refines them.</param>
@@ -112,15 +112,25 @@ internal sealed class Neighbourhood(
         }
     }
 
-    /// <summary>The same set without each of its members in turn, refined.</summary>
+    /// <summary>
+    /// The same set without each of its members in turn, refined from the values that the others have and, as these have bent to the one
+    /// that is gone, from the middle of their ranges.
+    /// </summary>
     public IEnumerable<Evaluation> Subsets(Evaluation centre)
     {
         var set = centre.Set;
         return
         [
-            .. set.Members.Select(
+            .. set.Members.SelectMany(
                 (member, i) =>
-                    refiner.Refine(set.Without(member), centre.Values.RemoveAt(i).AsSpan())
+                {
+                    var rest = set.Without(member);
+                    return (Evaluation[])
+                        [
+                            refiner.Refine(rest, centre.Values.RemoveAt(i).AsSpan()),
+                            refiner.Refine(rest, rest.Middle),
+                        ];
+                }
             ),
         ];
     }
@@ -153,6 +163,10 @@ internal sealed class Neighbourhood(
         {
             yield return (set, values);
         }
+        foreach (var smaller in WithoutTwoOfAPart(centre))
+        {
+            yield return smaller;
+        }
         for (var i = 0; i < set.Members.Length; i++)
         {
             var member = set.Members[i];
@@ -167,12 +181,34 @@ internal sealed class Neighbourhood(
                 if (rest.With(sibling) is { } changed)
                 {
                     var at = changed.Members.IndexOf(sibling);
-                    var value = sibling.Range.Grid[sibling.Range.Grid.Length / 2];
-                    yield return (changed, others.Insert(at, value));
+                    yield return (changed, others.Insert(at, changed.Middle[at]));
                 }
             }
         }
     }
+
+    /// <summary>Without two faults of one part, which may be one that takes the place of both: a transistor short throughout.</summary>
+    private static IEnumerable<(FaultSet Set, ImmutableArray<double> Values)> WithoutTwoOfAPart(
+        Evaluation centre
+    )
+    {
+        var members = centre.Set.Members;
+        for (var i = 0; i < members.Length; i++)
+        {
+            for (var j = i + 1; j < members.Length; j++)
+            {
+                if (PartOf(members[i]) == PartOf(members[j]))
+                {
+                    yield return (
+                        centre.Set.Without(members[i]).Without(members[j]),
+                        centre.Values.RemoveAt(j).RemoveAt(i)
+                    );
+                }
+            }
+        }
+    }
+
+    private static string PartOf(FaultClass fault) => fault.Identities[0].Fault.Part;
 
     private IEnumerable<FaultClass> Siblings(FaultClass member)
     {

@@ -2,13 +2,28 @@ namespace NetAudit.Diagnosis.Search;
 
 /// <summary>The end of a search: drops what does not pay for itself and looks around what is left.</summary>
 /// <param name="neighbourhood">Finds sets near others.</param>
+/// <param name="refiner">Refines sets.</param>
 /// <param name="found">Everything refined so far; what is found is added.</param>
-internal sealed class Polishing(Neighbourhood neighbourhood, List<Evaluation> found)
+internal sealed class Polishing(
+    Neighbourhood neighbourhood,
+    RobustRefiner refiner,
+    List<Evaluation> found
+)
 {
     private const int Rounds = 3;
 
     /// <summary>A set this many nats below the best is a rival.</summary>
     private const double Rivalry = 1;
+
+    /// <summary>
+    /// The best sets, as far below the best as this, are refined again from other values: levels near a null have hidden signs, and
+    /// between two combinations of them lies a ridge; a circuit may have latched.
+    /// </summary>
+    private const int Restarted = 6;
+    private const double RestartedWithin = 12;
+    private static readonly double[] Beside = [0.8, 1.25];
+
+    private readonly HashSet<string> _restarted = [];
 
     /// <summary>
     /// Looks around the best set, and around its rival when that is nearly as good (else the one explored gains by its neighbours'
@@ -19,6 +34,7 @@ internal sealed class Polishing(Neighbourhood neighbourhood, List<Evaluation> fo
         var explored = new HashSet<string>();
         for (var round = 0; round < Rounds; round++)
         {
+            Restart();
             var best = Pruned();
             Evaluation[] centres =
             [
@@ -35,7 +51,39 @@ internal sealed class Polishing(Neighbourhood neighbourhood, List<Evaluation> fo
             }
             if (Best() == best)
             {
-                return;
+                break;
+            }
+        }
+        Restart();
+        Pruned();
+    }
+
+    /// <summary>Refines the best sets again from values beside their own.</summary>
+    private void Restart()
+    {
+        var least = Best().LogPosterior - RestartedWithin;
+        Evaluation[] leading =
+        [
+            .. found
+                .Where(e => e.Converged && e.LogPosterior > least)
+                .OrderByDescending(e => e.LogPosterior)
+                .DistinctBy(e => e.Set.Key)
+                .Take(Restarted)
+                .Where(e => _restarted.Add(e.Set.Key)),
+        ];
+        foreach (var evaluation in leading)
+        {
+            found.Add(refiner.Refine(evaluation.Set, evaluation.Set.Middle));
+            var members = evaluation.Set.Members;
+            for (var i = 0; i < members.Length; i++)
+            {
+                var range = members[i].Range;
+                foreach (var factor in range.IsContinuous ? Beside : [])
+                {
+                    var value = Math.Clamp(factor * evaluation.Values[i], range.Low, range.High);
+                    var values = evaluation.Values.SetItem(i, value);
+                    found.Add(refiner.Refine(evaluation.Set, values.AsSpan()));
+                }
             }
         }
     }
