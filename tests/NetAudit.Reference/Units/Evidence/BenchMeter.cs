@@ -92,19 +92,26 @@ internal sealed class BenchMeter(Amplifier amplifier)
             for (var i = 0; i < ohms.Length; i++)
             {
                 ohms[i] = double.PositiveInfinity;
+                var isKnown = false;
                 for (var amps = LargestCurrent; amps >= LeastCurrent; amps /= 10)
                 {
                     session.Alter($"itest{i}", amps);
+                    // Current driven into what is open finds no end: a smaller one is what the meter takes then.
                     if (!session.OperatingPoint())
                     {
-                        return null;
+                        continue;
                     }
+                    isKnown = true;
                     var volts = session.Value(FlatNetlist.Node(nodes[i]));
                     if (volts <= MostVolts)
                     {
                         ohms[i] = volts / amps > MostOhms ? double.PositiveInfinity : volts / amps;
                         break;
                     }
+                }
+                if (!isKnown)
+                {
+                    return null;
                 }
                 session.Alter($"itest{i}", 0);
             }
