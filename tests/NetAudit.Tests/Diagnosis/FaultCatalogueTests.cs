@@ -1,5 +1,6 @@
 using NetAudit.Diagnosis;
 using NetAudit.Diagnosis.Catalogue;
+using NetAudit.Diagnosis.Search;
 using NetAudit.Simulation;
 using NetAudit.Tests.Circuits;
 using Xunit;
@@ -27,6 +28,34 @@ public class FaultCatalogueTests
         Assert.Contains(FaultMode.Open, modes);
         Assert.Contains(FaultMode.OpenJoint, modes);
         Assert.Contains(FaultMode.ResistiveJoint, modes);
+    }
+
+    /// <summary>A transistor short throughout takes two edits of the five that a set may make: the search must stop, not the solver.</summary>
+    [Fact]
+    public void Set_OfManyTransistorsShortThroughout_EndsWhereTheSolverHoldsNoMore()
+    {
+        var cards = string.Concat(
+            Enumerable
+                .Range(1, 5)
+                .Select(i =>
+                    $"Q{i} c{i} b{i} e{i} N\nR{i} c{i} b 1k\nRB{i} b{i} b 1k\nRE{i} e{i} 0 1k\n"
+                )
+        );
+        var amplifier = Amplifiers.Of($"V1 b 0 10\n{cards}.model N NPN(BF=100)\n");
+        var classes = FaultCatalogue
+            .Of(amplifier, CompiledCircuit.Compile(amplifier.Circuit))
+            .Classes.Where(c =>
+                c.Identities[0].Fault.Mode == FaultMode.Short && c.Alterations.Length == 2
+            )
+            .ToArray();
+        var set = FaultSet.Healthy;
+        foreach (var fault in classes)
+        {
+            set = set.With(fault) ?? set;
+        }
+
+        Assert.Equal(5, classes.Length);
+        Assert.Equal(2, set.Members.Length);
     }
 
     private static Fault[] Of(string cards)

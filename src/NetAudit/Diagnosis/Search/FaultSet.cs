@@ -16,6 +16,9 @@ internal sealed class FaultSet
     private const double FirstFault = 0.08;
     private const double FurtherFault = 0.4;
 
+    /// <summary>Edits of the circuit that the faults of a set may make: a workspace holds three more, for the links of a condition.</summary>
+    private const int MostEdits = 5;
+
     private FaultSet(ImmutableArray<FaultClass> members)
     {
         Members = members;
@@ -57,9 +60,15 @@ internal sealed class FaultSet
     public double[] Middle =>
         [.. Members.Select(member => member.Range.Grid[member.Range.Grid.Length / 2])];
 
-    /// <summary>The set with one more member, or null when it would touch what a member touches already.</summary>
+    /// <summary>
+    /// The set with one more member, or null when it would touch what a member touches already, or edit the circuit in too many places.
+    /// </summary>
     public FaultSet? With(FaultClass extra)
     {
+        if (Members.Sum(EditsOf) + EditsOf(extra) > MostEdits)
+        {
+            return null;
+        }
         foreach (var member in Members)
         {
             foreach (var mine in member.Alterations)
@@ -75,6 +84,9 @@ internal sealed class FaultSet
         }
         return new([.. Members.Append(extra).OrderBy(m => m.Index)]);
     }
+
+    private static int EditsOf(FaultClass fault) =>
+        fault.Alterations.Count(a => a.Kind != AlterationKind.Parameter);
 
     /// <summary>The set without one of its members.</summary>
     public FaultSet Without(FaultClass member) => new(Members.Remove(member));
