@@ -39,6 +39,9 @@ internal sealed class ReadingBuilder
         [ReadingKind.Listen] = ["none", "weak", "normal", "noisy", "hums", "distorted"],
     };
 
+    /// <summary>What can be said of the way from the wall to a supply, and of nothing else.</summary>
+    private static readonly string[] OfSupplies = ["misset", "frayed"];
+
     private readonly DiagnosticList diagnostics;
     private readonly PlaceFinder places;
     private readonly ConditionReader conditions;
@@ -160,6 +163,15 @@ internal sealed class ReadingBuilder
         if (part is null && node is null)
         {
             places.UnknownPlace(cells.At);
+            return null;
+        }
+        if (OfSupplies.Contains(word) && part?.Class != PartClass.Supply)
+        {
+            diagnostics.Error(
+                cells.Value.Where,
+                $"\"{word}\" is said of a supply, and {cells.At.Text} is none",
+                "name the supply (the selector or the lead before it), or write burnt, loose, cracked"
+            );
             return null;
         }
         return word is null || condition is null

@@ -74,6 +74,7 @@ public class ReadingsFileTests
     [InlineData("V9,tap,noisy", "2:1", "no point or part \"V9\"", "did you mean V1?")]
     [InlineData("V3,tap,noisey", "2:8", "no word", "did you mean noisy?")]
     [InlineData("V3,look,noisy", "2:9", "\"noisy\" is no word for look", "burnt, bulging")]
+    [InlineData("V3,look,misset", "2:9", "\"misset\" is said of a supply", "name the supply")]
     [InlineData("out,listen,hum", "2:12", "no word for listen", "did you mean hums?")]
     [InlineData("p1,dc,310k", "2:7", "more than 100 kV", "m is milli")]
     [InlineData("p1,dc,1,,stanby", "2:10", "\"stanby\" is not known", "did you mean standby?")]
