@@ -46,9 +46,10 @@ internal static class ClippingReport
             .Select(point =>
                 $"{point.ShortName(amplifier)} {EngineeringNotation.Format(driven.DrivenAt(point.Node), "V", 3)}, not {EngineeringNotation.Format(driven.SmallAt(point.Node), "V", 3)}"
             );
+        var what = driven.IsSettled ? "clips" : "finds no steady state";
         screen.Heading("Too much signal");
         screen.Paragraph(
-            $"At {EngineeringNotation.Format(driven.Volts, "V")} a healthy unit clips, and levels marked ! are not what a meter shows: {string.Join("; ", examples)}. Readings there are not weighed. For levels that can be judged, {driven.Advice()}: write it into [signal] of the sheet, or signal=... into the condition.",
+            $"At {EngineeringNotation.Format(driven.Volts, "V")} a healthy unit {what}, and levels marked ! are not what a meter shows: {string.Join("; ", examples)}. Readings there are not weighed. For levels that can be judged, {driven.Advice()}: write it into [signal] of the sheet, or signal=... into the condition.",
             "  ! "
         );
     }

@@ -187,7 +187,10 @@ internal sealed record ReadingSelection(
         {
             return null;
         }
-        var what = driven.IsClipping ? "clips" : "distorts";
+        var what =
+            !driven.IsSettled ? "finds no steady state"
+            : driven.IsClipping ? "clips"
+            : "distorts";
         var levels =
             $"at {EngineeringNotation.Format(driven.Volts, "V")} of test signal a healthy unit {what} and has {EngineeringNotation.Format(driven.DrivenAt(node), "V", 3)} there, where small signals would give {EngineeringNotation.Format(driven.SmallAt(node), "V", 3)}";
         return driven.IsClipping ? $"{levels}; {driven.Advice(cancellationToken)}" : levels;

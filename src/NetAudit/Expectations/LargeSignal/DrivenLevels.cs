@@ -36,7 +36,6 @@ public sealed class DrivenLevels
     private readonly ImmutableArray<int> _path;
     private readonly double[] _small;
     private readonly double[] _driven;
-    private readonly bool _isSettled;
     private (double? Volts, bool IsKnown) _clean;
 
     private DrivenLevels(
@@ -53,11 +52,14 @@ public sealed class DrivenLevels
         Volts = volts;
         _small = small;
         _driven = driven;
-        _isSettled = isSettled;
+        IsSettled = isSettled;
     }
 
     /// <summary>Volts RMS of the test signal.</summary>
     public double Volts { get; }
+
+    /// <summary>Whether a steady state was found; if not, the levels are those of some period, and the circuit may swing by itself.</summary>
+    public bool IsSettled { get; }
 
     /// <summary>Whether some stage's output, or the load, has another level than that of small signals.</summary>
     public bool IsClipping => _path.Any(Differs);
@@ -85,7 +87,7 @@ public sealed class DrivenLevels
 
     private double? TurnDown(CancellationToken cancellationToken)
     {
-        var unsettled = _isSettled ? 0 : 1;
+        var unsettled = IsSettled ? 0 : 1;
         foreach (var volts in RoundBelow(Volts).Take(MostSteps))
         {
             var lower = _follower(volts, cancellationToken);
@@ -93,7 +95,7 @@ public sealed class DrivenLevels
             {
                 return volts;
             }
-            unsettled = lower is { _isSettled: true } ? 0 : unsettled + 1;
+            unsettled = lower is { IsSettled: true } ? 0 : unsettled + 1;
             if (unsettled > MostUnsettled)
             {
                 break;
@@ -106,7 +108,8 @@ public sealed class DrivenLevels
     public string Advice(CancellationToken cancellationToken = default) =>
         FindCleanVolts(cancellationToken) is { } volts
             ? $"nothing clips at {EngineeringNotation.Format(volts, "V")}"
-            : "turn the signal down";
+        : IsSettled ? "turn the signal down"
+        : "feed the signal in elsewhere: lower ones that were tried found no steady state either";
 
     /// <summary>Drives the amplifier as a condition says; null when there is no test signal, or it could not be followed.</summary>
     /// <param name="amplifier">The amplifier.</param>
