@@ -69,7 +69,7 @@ internal sealed class Polishing(
                 .OrderByDescending(e => e.LogPosterior)
                 .DistinctBy(e => e.Set.Key)
                 .Take(Restarted)
-                .Where(e => _restarted.Add(e.Set.Key)),
+                .Where(e => !e.Set.Members.IsEmpty && _restarted.Add(e.Set.Key)),
         ];
         foreach (var evaluation in leading)
         {

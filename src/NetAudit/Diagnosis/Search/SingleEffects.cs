@@ -60,13 +60,9 @@ internal sealed class SingleEffects
         );
         var start = _healthy.VoltsIn(scene, cancellationToken)!;
         var changes = wanted.Select(_ => new double[Faults.Length]).ToArray();
-        var healthy = new double[wanted.Length];
-        solvers.ForEach(
-            1,
-            BeginHealthy,
-            (_, circuit) => circuit.Predictor.Mean.CopyTo(healthy, 0),
-            cancellationToken
-        );
+        var unaltered = _healthy.Circuit(scene, wanted, isRough: true);
+        BeginHealthy(unaltered);
+        double[] healthy = [.. unaltered.Predictor.Mean];
         solvers.ForEach(
             Faults.Length,
             BeginHealthy,

@@ -56,10 +56,6 @@ internal sealed class SolvedExtensions
                 .Where(pair => pair.Larger is not null)
                 .Select(pair => (pair.Extra, pair.Larger!)),
         ];
-        if (larger.Length == 0)
-        {
-            return [];
-        }
         var solved = new (SolvedExtension ByBase, SolvedExtension ByItself)[larger.Length];
         _solvers.ForEach(
             larger.Length,

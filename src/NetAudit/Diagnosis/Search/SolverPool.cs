@@ -15,7 +15,7 @@ internal sealed class SolverPool<T>(Func<T> make)
     private readonly ConcurrentBag<T> _idle = [];
 
     /// <summary>Does every piece of work once.</summary>
-    /// <param name="count">Number of pieces, at least 1.</param>
+    /// <param name="count">Number of pieces.</param>
     /// <param name="begin">Puts a solver into the state that every piece begins from.</param>
     /// <param name="work">Does a piece; writes to nothing that another reads.</param>
     /// <param name="cancellationToken">Cancels.</param>
@@ -26,6 +26,10 @@ internal sealed class SolverPool<T>(Func<T> make)
         CancellationToken cancellationToken
     )
     {
+        if (count == 0)
+        {
+            return;
+        }
         var processors = Environment.ProcessorCount;
         Parallel.ForEach(
             Partitioner.Create(0, count, Math.Max(1, count / (Ranges * processors))),
