@@ -20,6 +20,14 @@ internal sealed class BenchPage(IPage page) : IAsyncDisposable
     /// <summary>Waits until the page answers.</summary>
     public Task ReadyAsync() => Page.Locator("[data-ready=yes]").WaitForAsync();
 
+    /// <summary>
+    /// Waits until the page has an address. The page is swapped without a new document: a wait for navigation misses one that is over
+    /// before it begins.
+    /// </summary>
+    /// <param name="pattern">A regular expression.</param>
+    public Task AtAddressAsync(string pattern) =>
+        Assertions.Expect(Page).ToHaveURLAsync(new Regex(pattern), new() { Timeout = 60_000 });
+
     /// <summary>Opens a job for a sample circuit, cautions acknowledged; gives its address.</summary>
     public async Task<string> NewJobAsync(string circuit, bool acknowledge = true)
     {
@@ -27,10 +35,7 @@ internal sealed class BenchPage(IPage page) : IAsyncDisposable
         await Page.GetByLabel("Model and variant")
             .SelectOptionAsync(new SelectOptionValue { Label = circuit });
         await Page.GetByRole(AriaRole.Button, new() { Name = "Open the job" }).ClickAsync();
-        // The page is swapped without a new document: a wait for navigation misses one that is over before it begins.
-        await Assertions
-            .Expect(Page)
-            .ToHaveURLAsync(new Regex("/job/[0-9]+/intake$"), new() { Timeout = 60_000 });
+        await AtAddressAsync("/job/[0-9]+/intake$");
         var job = new Uri(Page.Url).AbsolutePath.Replace("/intake", "", StringComparison.Ordinal);
         if (acknowledge)
         {

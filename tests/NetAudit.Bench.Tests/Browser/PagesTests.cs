@@ -49,10 +49,7 @@ public sealed class PagesTests(Chromium chromium) : IClassFixture<Chromium>
             );
         await bench.Page.Locator("#practice-seed").FillAsync("7");
         await bench.Page.GetByRole(AriaRole.Button, new() { Name = "Begin" }).ClickAsync();
-        await bench.Page.WaitForURLAsync(
-            "**/practice/marram-5/1/7",
-            new() { WaitUntil = WaitUntilState.Commit }
-        );
+        await bench.AtAddressAsync("/practice/marram-5/1/7$");
 
         await bench.Page.Locator("#reading").FillAsync("p1");
         await bench.Page.Locator("#reading").PressAsync("Enter");
