@@ -1,9 +1,15 @@
 using NetAudit.Benchmarks;
-using NetAudit.Benchmarks.Figures;
 
 if (args is [var word, .. var more] && Verbs.All.TryGetValue(word, out var verb))
 {
-    return verb(new Options(more));
+    if (verb.FirstWrong(more) is { } wrong)
+    {
+        Console.Error.WriteLine(
+            $"{word}: {wrong} is no option with its value; there are {string.Join(", ", verb.Options.Select(option => "--" + option))}"
+        );
+        return 2;
+    }
+    return verb.Run(new(more, verb.Options));
 }
 Console.Error.WriteLine(
     $"verbs: {string.Join(", ", Verbs.All.Keys.Order(StringComparer.Ordinal))}; figures is accuracy, speed and convergence"

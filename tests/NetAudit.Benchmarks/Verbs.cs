@@ -3,7 +3,6 @@ using NetAudit.Benchmarks.Accuracy;
 using NetAudit.Benchmarks.Answers;
 using NetAudit.Benchmarks.Consequences;
 using NetAudit.Benchmarks.Convergence;
-using NetAudit.Benchmarks.Figures;
 using NetAudit.Benchmarks.Matching;
 using NetAudit.Benchmarks.NextReadings;
 using NetAudit.Benchmarks.Speed;
@@ -14,21 +13,38 @@ namespace NetAudit.Benchmarks;
 /// <summary>What can be measured, by the word after the program's name.</summary>
 internal static class Verbs
 {
-    public static FrozenDictionary<string, Func<Options, int>> All { get; } =
-        new Dictionary<string, Func<Options, int>>
+    private static readonly string[] Files = ["samples", "output"];
+    private static readonly Verb Accuracy = new(
+        AccuracyCommand.Run,
+        [.. Files, "circuits", "evidence", "seed", "healthy", "singles", "pairs", "triples", "keep"]
+    );
+    private static readonly Verb Speed = new(SpeedCommand.Run, [.. Files, "command"]);
+    private static readonly Verb Convergence = new(
+        ConvergenceCommand.Run,
+        [.. Files, "circuits", "pairs"]
+    );
+
+    public static FrozenDictionary<string, Verb> All { get; } =
+        new Dictionary<string, Verb>
         {
-            ["accuracy"] = AccuracyCommand.Run,
-            ["answers"] = AnswersCommand.Run,
-            ["speed"] = SpeedCommand.Run,
-            ["convergence"] = ConvergenceCommand.Run,
-            ["consequences"] = ConsequencesCommand.Run,
-            ["agreement"] = AgreementCommand.Run,
-            ["matching"] = MatchingCommand.Run,
-            ["next"] = NextReadingsCommand.Run,
-            ["figures"] = options =>
-                ConvergenceCommand.Run(options)
-                | SpeedCommand.Run(options)
-                | AccuracyCommand.Run(options),
-            ["fit-tubes"] = _ => FitTubesCommand.Run(),
+            ["accuracy"] = Accuracy,
+            ["answers"] = new(
+                AnswersCommand.Run,
+                [.. Files, "circuit", "units", "readings", "seed"]
+            ),
+            ["speed"] = Speed,
+            ["convergence"] = Convergence,
+            ["consequences"] = new(ConsequencesCommand.Run, Files),
+            ["agreement"] = new(AgreementCommand.Run, ["output", "seeds"]),
+            ["matching"] = new(MatchingCommand.Run, [.. Files, "seeds"]),
+            ["next"] = new(
+                NextReadingsCommand.Run,
+                [.. Files, "circuits", "singles", "pairs", "seed"]
+            ),
+            ["figures"] = new(
+                options => Convergence.Run(options) | Speed.Run(options) | Accuracy.Run(options),
+                [.. Convergence.Options.Union(Speed.Options).Union(Accuracy.Options)]
+            ),
+            ["fit-tubes"] = new(_ => FitTubesCommand.Run(), []),
         }.ToFrozenDictionary();
 }

@@ -21,11 +21,11 @@ internal static class CommandChecks
         ),
         (
             ["dotnet", "run", "--project", "tests/NetAudit.Benchmarks"],
-            (_, rest) => IsMeasured(Program(rest))
+            (command, rest) => IsMeasured(command, Program(rest))
         ),
         (
             ["dotnet", "run", "-c", "Release", "--project", "tests/NetAudit.Benchmarks"],
-            (_, rest) => IsMeasured(Program(rest))
+            (command, rest) => IsMeasured(command, Program(rest))
         ),
         (
             ["dotnet", "run", "--project", "tests/NetAudit.Mutation"],
@@ -47,6 +47,16 @@ internal static class CommandChecks
             ["./tests/NetAudit.Bench.Tests/bin/Release/net10.0/NetAudit.Bench.Tests", "-class"],
             (_, rest) => IsPageTest(rest[0])
         ),
+        // Verbs with an option, the program left out.
+        .. Benchmarks.Verbs.All.Keys.Select(verb =>
+            (
+                (string[])[verb],
+                (Func<WrittenCommand, string[], Task>)(
+                    (command, _) => IsMeasured(command, command.Words)
+                )
+            )
+        ),
+        (["expect"], (command, _) => IsUnderstoodAsync(command, command.Words)),
     ];
 
     /// <summary>Checks a command; a kind that nobody thought of fails.</summary>
@@ -91,11 +101,13 @@ internal static class CommandChecks
         return Task.CompletedTask;
     }
 
-    private static Task IsMeasured(string[] words)
+    private static Task IsMeasured(WrittenCommand command, string[] words)
     {
         if (words[0] != "VERB")
         {
-            Assert.Contains(words[0], Benchmarks.Verbs.All.Keys);
+            var verb = Assert.Contains(words[0], Benchmarks.Verbs.All.AsReadOnly());
+            var wrong = verb.FirstWrong(words[1..]);
+            Assert.True(wrong is null, $"{wrong} in {command.Document}: {command.Text}");
         }
         return Task.CompletedTask;
     }

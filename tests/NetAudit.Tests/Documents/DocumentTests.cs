@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using NetAudit.Benchmarks.Figures;
 using Xunit;
 
 namespace NetAudit.Tests.Documents;
@@ -64,7 +65,38 @@ public sealed partial class DocumentTests
             commands,
             command => command is { Text: "netaudit check --explain CODE", IsMention: true }
         );
+        Assert.Contains(
+            commands,
+            command => command is { Text: "expect --levels", IsMention: true }
+        );
     }
+
+    [Theory]
+    [InlineData("accuracy --seed 1", true)]
+    [InlineData("accuracy --seeds 1", false)]
+    [InlineData("matching --seeds 40", true)]
+    [InlineData("matching --seeds", false)]
+    [InlineData("matching --circuits NAME", false)]
+    [InlineData("fit-tubes --seed 1", false)]
+    [InlineData("figures --command netaudit --pairs 10", true)]
+    [InlineData(
+        "dotnet run --project tests/NetAudit.Benchmarks -c Release -- next --evidence dc",
+        false
+    )]
+    [InlineData("expect --levels", true)]
+    [InlineData("expect --level", false)]
+    public async Task Check_OptionOfAVerb_MustExist(string command, bool exists)
+    {
+        var check = await Record.ExceptionAsync(() =>
+            CommandChecks.CheckAsync(new("a document", command, IsMention: true))
+        );
+
+        Assert.Equal(exists, check is null);
+    }
+
+    [Fact]
+    public void Measure_OptionThatTheVerbDoesNotTake_IsRefusedWhereItIsRead() =>
+        Assert.Throws<InvalidOperationException>(() => new Options([], ["seed"]).Count("seeds", 1));
 
     [Fact]
     public async Task Readme_MainCommand_FindsTheFaults()

@@ -53,6 +53,8 @@ internal sealed partial record WrittenCommand(string Document, string Text, bool
     [GeneratedRegex("^    ([A-Z_]+=[^ ]+ )*(dotnet|netaudit|bash|sh|source|[.]/tests/[^ ]+) ")]
     private static partial Regex Indented();
 
-    [GeneratedRegex("`((?:[A-Z][A-Za-z_]*=[^ `]+ )*(?:dotnet|netaudit|bash|sh|source) [^`]+)`")]
+    [GeneratedRegex(
+        "`((?:(?:[A-Z][A-Za-z_]*=[^ `]+ )*(?:dotnet|netaudit|bash|sh|source) |[a-z][a-z-]* --)[^`]+)`"
+    )]
     private static partial Regex Mention();
 }
