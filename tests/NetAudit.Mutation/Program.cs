@@ -3,7 +3,7 @@ using System.Globalization;
 using Microsoft.CodeAnalysis.CSharp;
 using NetAudit.Mutation;
 
-// SEED COUNT FOLDER...   so many slips of each folder of src/NetAudit, drawn by the seed, each alone under the tests about that folder
+// SEED COUNT FOLDER...   so many slips of each folder of src/NetAudit, drawn by the seed, each alone under the tests of that folder, then of what uses it
 if (args is not [var seedWord, var countWord, _, ..])
 {
     Console.Error.WriteLine(
@@ -52,32 +52,41 @@ Mutant[] Draw(string folder)
 
 void Try(string folder, int[] ids)
 {
-    var tests = new TestRun(folder);
-    var (seen, time) = tests.Watch();
-    var most = TimeSpan.FromSeconds(30) + 5 * time;
-    var ends = new ConcurrentBag<(bool IsKilled, bool IsSeen)>();
+    var runs = TestRun.Of(folder);
+    foreach (var run in runs)
+    {
+        run.Watch();
+    }
+    var killers = new ConcurrentBag<TestRun>();
+    var unseen = 0;
     Parallel.ForEach(
         ids,
         new ParallelOptions { MaxDegreeOfParallelism = 2 },
         id =>
         {
-            var isSeen = seen.Contains(id);
-            var isKilled = isSeen && tests.With(id, most) != TestOutcome.Passed;
-            ends.Add((isKilled, isSeen));
-            if (!isKilled)
+            if (runs.FirstOrDefault(run => run.Kills(id)) is { } killer)
             {
-                Console.WriteLine(
-                    $"{(isSeen ? "survived" : "no test comes by")}: {drawn[id].Mutant}"
-                );
+                killers.Add(killer);
+            }
+            else if (runs.Any(run => run.Sees(id)))
+            {
+                Console.WriteLine($"survived: {drawn[id].Mutant}");
+            }
+            else
+            {
+                Interlocked.Increment(ref unseen);
+                Console.WriteLine($"no test comes by: {drawn[id].Mutant}");
             }
         }
     );
-    var killed = ends.Count(end => end.IsKilled);
-    var unseen = ends.Count(end => !end.IsSeen);
+    var own = killers.Count(killer => killer == runs[0]);
     Console.WriteLine(
+        $"{folder}: {Share(killers.Count)} killed, {Share(own)} by the folder's own tests; {ids.Length - killers.Count - unseen} survived, {unseen} that no test comes by"
+    );
+
+    string Share(int part) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{folder}: {killed} of {ids.Length} killed ({100.0 * killed / Math.Max(1, ids.Length):0} %), {ids.Length - killed - unseen} survived, {unseen} that no test comes by; the tests take {time.TotalSeconds:0} s"
-        )
-    );
+            $"{part} of {ids.Length} ({100.0 * part / Math.Max(1, ids.Length):0} %)"
+        );
 }

@@ -12,48 +12,79 @@ internal enum TestOutcome
 }
 
 /// <summary>
-/// Runs the tests that are about a folder of the library against the woven library; those that compare with ngspice take too long to be
-/// run for every slip.
+/// Runs the tests of some namespaces against the woven library; those that compare with ngspice take too long to be run for every slip.
 /// </summary>
-internal sealed class TestRun
+/// <param name="namespaces">Folders of tests/NetAudit.Tests.</param>
+internal sealed class TestRun(params string[] namespaces)
 {
     private static readonly TimeSpan Longest = TimeSpan.FromMinutes(10);
 
-    private readonly string[] _namespaces;
+    private HashSet<int> _seen = [];
+    private TimeSpan _most;
 
-    /// <param name="folder">A folder of src/NetAudit.</param>
-    public TestRun(string folder) =>
-        _namespaces = folder switch
+    /// <summary>
+    /// The runs that judge a slip in a folder of src/NetAudit, one after the other until one fails: first the tests of the folder itself,
+    /// then those of whatever uses it, quick ones before slow ones.
+    /// </summary>
+    public static IReadOnlyList<TestRun> Of(string folder)
+    {
+        string[] own = folder switch
         {
             "Netlists" => ["Netlists", "Circuits"],
             // Followed in time by what predicts clipping and switch-on.
             "Simulation" => ["Simulation", "Expectations"],
-            "Diagnosis" => ["Diagnosis", "Practice"],
             _ => [folder],
         };
+        string[] others =
+        [
+            "Tubes",
+            "Netlists",
+            "Circuits",
+            "Simulation",
+            "Hostile",
+            "Expectations",
+            "Practice",
+            "Fuzzing",
+            "Jobs",
+            "Cli",
+            "Audits",
+            "Diagnosis",
+            "Documents",
+        ];
+        return [new(own), .. others.Except(own).Select(other => new TestRun(other))];
+    }
 
-    /// <summary>The slips that the tests come by without any of them on, and how long they take.</summary>
-    public (HashSet<int> Slips, TimeSpan Time) Watch()
+    /// <summary>How long the tests take without a slip; valid after <see cref="Watch"/>.</summary>
+    public TimeSpan Time { get; private set; }
+
+    /// <summary>Runs the tests without a slip, and takes down which slips they come by.</summary>
+    public void Watch()
     {
         var seen = Path.GetTempFileName();
         var clock = Stopwatch.StartNew();
         if (Run(Longest, "NETAUDIT_MUTANTS_SEEN", seen) != TestOutcome.Passed)
         {
             throw new InvalidOperationException(
-                $"{string.Join(", ", _namespaces)}: tests fail without any slip"
+                $"{string.Join(", ", namespaces)}: tests fail without any slip"
             );
         }
-        var time = clock.Elapsed;
-        var slips = File.ReadLines(seen)
-            .Select(line => int.Parse(line, CultureInfo.InvariantCulture))
-            .ToHashSet();
+        Time = clock.Elapsed;
+        _most = TimeSpan.FromSeconds(30) + 5 * Time;
+        _seen =
+        [
+            .. File.ReadLines(seen).Select(line => int.Parse(line, CultureInfo.InvariantCulture)),
+        ];
         File.Delete(seen);
-        return (slips, time);
     }
 
-    /// <summary>Runs the tests with one slip on, until the first fails.</summary>
-    public TestOutcome With(int slip, TimeSpan most) =>
-        Run(most, "NETAUDIT_MUTANT", slip.ToString(CultureInfo.InvariantCulture));
+    /// <summary>Whether the tests come by a slip.</summary>
+    public bool Sees(int slip) => _seen.Contains(slip);
+
+    /// <summary>Runs the tests with one slip on, until the first fails; true when one does, or never ends.</summary>
+    public bool Kills(int slip) =>
+        Sees(slip)
+        && Run(_most, "NETAUDIT_MUTANT", slip.ToString(CultureInfo.InvariantCulture))
+            != TestOutcome.Passed;
 
     private TestOutcome Run(TimeSpan most, string variable, string value)
     {
@@ -70,7 +101,7 @@ internal sealed class TestRun
             },
             Environment = { [variable] = value },
         };
-        foreach (var name in _namespaces)
+        foreach (var name in namespaces)
         {
             start.ArgumentList.Add("-namespace");
             start.ArgumentList.Add($"NetAudit.Tests.{name}*");
