@@ -101,6 +101,7 @@ internal static class CommandLine
             ServiceCommand.Create(streams),
             NewCommand.Create(streams),
         };
+        root.Add(ManualCommand.Create(root, streams));
         PromptAction.Below(root);
         foreach (var option in root.Options)
         {

@@ -17,4 +17,14 @@ internal static class ExitCodes
 
     /// <summary>Stopped by Ctrl-C: 128 and the signal's number, as shells count.</summary>
     public const int Cancelled = 130;
+
+    /// <summary>What each says, in words.</summary>
+    public static readonly (int Code, string Meaning)[] Meanings =
+    [
+        (NothingWrong, "nothing wrong"),
+        (Found, "a deviation or suspects found"),
+        (BadInput, "the input or the command line cannot be used"),
+        (InternalError, "the program itself failed"),
+        (Cancelled, "stopped by Ctrl-C"),
+    ];
 }

@@ -8,17 +8,19 @@ namespace NetAudit.Diagnosis;
 /// <summary>What to be told before a hand goes into the unit. Thread-safe.</summary>
 public static class Cautions
 {
+    /// <summary>Those that hold for every unit, each a paragraph; <see cref="Of"/> has them too.</summary>
+    public static ImmutableArray<string> OfAnyUnit { get; } =
+    [
+        "Take live readings with one hand, the other away from the unit: clip the meter's common lead on with the power off, and use "
+            + "probes rated for the voltage.",
+        "After work, power up through a current limiter and from an isolation transformer. Neither makes the inside safe to touch. "
+            + "Keep every fuse, the protective earth and every interlock in working order.",
+        "Mains equipment is work for people trained for it: follow local codes, and leave to licensed practice what they reserve for it.",
+    ];
+
     /// <summary>The cautions for an amplifier, each a paragraph.</summary>
     public static ImmutableArray<string> Of(Amplifier amplifier) =>
-        [
-            Stored(amplifier),
-            .. DischargeCaution.Of(amplifier),
-            "Take live readings with one hand, the other away from the unit: clip the meter's common lead on with the power off, and use "
-                + "probes rated for the voltage.",
-            "After work, power up through a current limiter and from an isolation transformer. Neither makes the inside safe to touch. "
-                + "Keep every fuse, the protective earth and every interlock in working order.",
-            "Mains equipment is work for people trained for it: follow local codes, and leave to licensed practice what they reserve for it.",
-        ];
+        [Stored(amplifier), .. DischargeCaution.Of(amplifier), .. OfAnyUnit];
 
     private static string Stored(Amplifier amplifier)
     {
