@@ -18,6 +18,7 @@ internal sealed class Predictor
     private readonly double[] _gainSigmas;
     private readonly double[] _values;
     private readonly double[] _raw;
+    private readonly double[] _bends;
     private readonly int _nodes;
 
     /// <param name="groups">The scenes with their readings, of each scene in order of kind.</param>
@@ -42,11 +43,19 @@ internal sealed class Predictor
         _scenes = new ScenePredictor[groups.Length];
         for (int i = 0, first = 0; i < groups.Length; first += groups[i].Rows.Length, i++)
         {
-            _scenes[i] = new(groups[i].Scene, groups[i].Rows, first, _columns, terms[i], isRough);
+            _scenes[i] = new(
+                groups[i].Scene,
+                groups[i].Rows,
+                first,
+                _columns,
+                terms[i],
+                meter.OhmsTestVolts,
+                isRough
+            );
         }
         Terms = terms[0].Length;
         TermNames = [.. terms[0].Select(term => term.Name)];
-        Deviations = Terms + Kinds;
+        Deviations = Terms + Kinds + 1;
         // Rows padded to whole vectors of four.
         Width = (Deviations + 3) / 4 * 4;
         _gainSigmas =
@@ -57,12 +66,19 @@ internal sealed class Predictor
         ];
         _values = new double[_rows.Length];
         _raw = new double[_rows.Length * _columns.All.Length];
+        _bends = new double[_rows.Length];
         Mean = new double[_rows.Length];
         Jacobian = new double[_rows.Length * Width];
     }
 
     /// <summary>Functions of the meter, each with a gain error of its own.</summary>
     private const int Kinds = 3;
+
+    /// <summary>
+    /// One sigma of ln(test current of the ohmmeter), which counts where a junction conducts: makers' ranges differ, and junctions at a
+    /// tenth of a volt are not well known either (common practice, no source).
+    /// </summary>
+    private const double TestCurrentSigma = 0.7;
 
     /// <summary>The scenes, each with its own workspace.</summary>
     public ReadOnlySpan<ScenePredictor> Scenes => _scenes;
@@ -79,7 +95,7 @@ internal sealed class Predictor
     /// <summary>Names of the spread terms, each once.</summary>
     public ImmutableArray<string> TermNames { get; }
 
-    /// <summary>Number of spread amounts: one a term and, last, the meter's gain errors.</summary>
+    /// <summary>Number of spread amounts: one a term and, last, the meter's gain errors and its test current.</summary>
     public int Deviations { get; }
 
     /// <summary>Row length of <see cref="Jacobian"/>; at least <see cref="Deviations"/>, the rest zero.</summary>
@@ -184,6 +200,8 @@ internal sealed class Predictor
                 var row = Jacobian.AsSpan(i * Width, Width);
                 scene.AddSpreads(raw[..ParameterColumns], row);
                 row[Terms + (int)kind] = GainSlope(i);
+                _bends[i] = kind == ReadingKind.Ohms ? TestSlope(i, scene) : 0;
+                row[Terms + Kinds] = _bends[i];
             }
         }
     }
@@ -201,9 +219,21 @@ internal sealed class Predictor
         return false;
     }
 
-    /// <summary>What the meter's gain errors add to a reading as last predicted.</summary>
-    public double GainShift(int reading, ReadOnlySpan<double> amounts) =>
-        amounts[Terms + (int)_rows[reading].Kind] * GainSlope(reading);
+    /// <summary>What the meter's gain errors, and its test current, add to a reading as last predicted.</summary>
+    public double MeterShift(int reading, ReadOnlySpan<double> amounts) =>
+        amounts[Terms + (int)_rows[reading].Kind] * GainSlope(reading)
+        + amounts[Terms + Kinds] * _bends[reading];
+
+    private double TestSlope(int reading, ScenePredictor scene)
+    {
+        var bend = scene.Bend(reading - scene.First);
+        return bend == 0
+            ? 0
+            : TestCurrentSigma
+                * bend
+                * _values[reading]
+                * RowScale.Slope(_rows[reading], _values[reading]);
+    }
 
     private double GainSlope(int reading)
     {

@@ -27,6 +27,7 @@ internal sealed class ScenePredictor
     /// <param name="first">Index of the first of them among all readings.</param>
     /// <param name="layout">Columns shared by all scenes.</param>
     /// <param name="terms">Every spread amount in order; those that do not act in this scene have no parameters.</param>
+    /// <param name="testVolts">Most volts of an ohmmeter across its probes.</param>
     /// <param name="isRough">Whether it only foretells what is worth predicting in full.</param>
     public ScenePredictor(
         Scene scene,
@@ -34,6 +35,7 @@ internal sealed class ScenePredictor
         int first,
         PredictorColumns layout,
         ImmutableArray<SpreadTerm> terms,
+        double testVolts,
         bool isRough
     )
     {
@@ -61,7 +63,10 @@ internal sealed class ScenePredictor
             .. rows.Where(r => r.Kind == ReadingKind.Dc)
                 .Select(r => new Probe(r.Node, r.RefNode, r.MeterOhms)),
         ];
-        _signals = rows.Length > _voltmeters.Length ? new(scene, Workspace, rows, layout) : null;
+        _signals =
+            rows.Length > _voltmeters.Length
+                ? new(scene, Workspace, rows, layout, testVolts)
+                : null;
     }
 
     /// <summary>The scene.</summary>
@@ -163,6 +168,9 @@ internal sealed class ScenePredictor
 
     /// <summary>Whether a reading of this scene is a level told with a sign that no meter shows.</summary>
     public bool IsSigned(int reading) => _signals?.IsSigned(reading) ?? false;
+
+    /// <summary>d(ln ohms)/d(ln test current) of a reading of this scene as last differentiated; 0 but for junctions.</summary>
+    public double Bend(int reading) => _signals?.Bend(reading) ?? 0;
 
     /// <summary>Adds up what each spread amount does to one reading.</summary>
     /// <param name="raw">Its derivatives by parameter.</param>

@@ -15,6 +15,7 @@ internal sealed class SignalReader
     private readonly SmallSignalWorkspace _circuit;
     private readonly int[] _columns;
     private readonly RippleReader _ripple;
+    private readonly Ohmmeter _ohmmeter;
     private readonly LevelProbe[] _levels;
     private readonly NodePair[] _pairs;
     private readonly Excitation[] _excitations;
@@ -24,20 +25,24 @@ internal sealed class SignalReader
     private readonly Complex[] _complex;
     private readonly Complex[] _slopes;
     private readonly Complex[] _references;
+    private readonly double[] _bends;
 
     /// <param name="scene">The scene.</param>
     /// <param name="workspace">Its workspace.</param>
     /// <param name="rows">Its readings in order of kind.</param>
     /// <param name="layout">Columns of derivatives.</param>
+    /// <param name="testVolts">Most volts of an ohmmeter across its probes.</param>
     public SignalReader(
         Scene scene,
         Workspace workspace,
         ImmutableArray<Row> rows,
-        PredictorColumns layout
+        PredictorColumns layout,
+        double testVolts
     )
     {
         _circuit = new(workspace);
         _ripple = new(_circuit);
+        _ohmmeter = new(_circuit, testVolts);
         _columns = layout.All;
         _levels =
         [
@@ -56,6 +61,7 @@ internal sealed class SignalReader
         _complex = new Complex[_levels.Length];
         _slopes = new Complex[_levels.Length * _columns.Length];
         _references = new Complex[_levels.Length];
+        _bends = new double[_pairs.Length];
     }
 
     /// <summary>
@@ -66,6 +72,11 @@ internal sealed class SignalReader
         reading >= _firstLevel
         && reading < _firstPair
         && _references[reading - _firstLevel] != Complex.Zero;
+
+    /// <summary>
+    /// d(ln ohms)/d(ln test current) of a reading of the scene as last differentiated: 0 for what is no resistance, or obeys Ohm's law.
+    /// </summary>
+    public double Bend(int reading) => reading < _firstPair ? 0 : _bends[reading - _firstPair];
 
     /// <summary>Fills the rows of levels and resistances.</summary>
     /// <param name="values">Volts RMS or ohms, one a reading of the scene; NaN where there is no answer.</param>
@@ -148,7 +159,7 @@ internal sealed class SignalReader
             return;
         }
         var columns = _columns.AsSpan(0, raw.IsEmpty ? 0 : width);
-        if (!_circuit.Resistances(_pairs, columns, values, From(raw, 0, values.Length * width)))
+        if (!_ohmmeter.Read(_pairs, columns, values, From(raw, 0, values.Length * width), _bends))
         {
             values.Fill(double.NaN);
         }

@@ -131,8 +131,8 @@ public sealed unsafe partial class Workspace
         return reading;
     }
 
-    // The first lane of a block of its own.
-    private void DifferentiateLoaded(in Probe probe, ColumnPlan plan, Span<double> row)
+    // The first lane of a block of its own. Returns the resistance that the meter sees.
+    private double DifferentiateLoaded(in Probe probe, ColumnPlan plan, Span<double> row)
     {
         var probes = new ReadOnlySpan<Probe>(in probe);
         var resistance = 0.0;
@@ -143,6 +143,7 @@ public sealed unsafe partial class Workspace
         Differentiate(probes, plan, LoadedLanes, ShiftLanes, slopes);
         LaneMemory.Transpose(slopes, plan.Count, 1, row);
         _responsesKnown = false;
+        return resistance;
     }
 
     // Columns that are no unknowns do not change.

@@ -22,7 +22,8 @@ public class RippleReadingTests
             scene,
             workspace,
             [new Row(ReadingKind.Ac, amplifier.Circuit.FindNode("b1"), 0, 10e6, 0)],
-            layout
+            layout,
+            testVolts: 0.2
         );
         var value = new double[1];
         var slopes = new double[layout.Parameters];

@@ -32,6 +32,12 @@ public sealed record Meter
     public MeterAccuracy Ohms { get; init; } = new(0.008, 3, 4000);
 
     /// <summary>
+    /// Most volts across the probes in ohms; above 0. Semiconductors that conduct there lower a reading. 0.2 V of a digital meter is common
+    /// practice, no source.
+    /// </summary>
+    public double OhmsTestVolts { get; init; } = 0.2;
+
+    /// <summary>
     /// Resistance in ohms that the meter puts across a circuit while it reads about that many volts. A needle meter is used on the
     /// lowest range that holds the reading.
     /// </summary>

@@ -24,6 +24,8 @@ internal static class MeterTables
             Dc = Accuracy(table.Table("dc"), usual.Dc),
             Ac = Accuracy(table.Table("ac"), usual.Ac),
             Ohms = Accuracy(table.Table("ohms"), usual.Ohms),
+            OhmsTestVolts =
+                table.Number("ohms_test_volts", NumberRange.Positive) ?? usual.OhmsTestVolts,
         };
         table.Finish();
         return meter;

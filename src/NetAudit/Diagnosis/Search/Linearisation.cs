@@ -143,7 +143,7 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
         var sum = TensorPrimitives.Dot(amounts, amounts);
         for (var i = 0; i < _own.Length; i++)
         {
-            var predicted = predictor.Mean[i] + predictor.GainShift(i, amounts);
+            var predicted = predictor.Mean[i] + predictor.MeterShift(i, amounts);
             var error = (_measured[i] - predicted) / _own[i];
             sum += error * error;
         }

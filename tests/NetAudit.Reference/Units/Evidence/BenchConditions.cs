@@ -4,7 +4,7 @@ using NetAudit.Reference.Netlists;
 namespace NetAudit.Reference.Units.Evidence;
 
 /// <summary>Puts an amplifier into the conditions that readings are taken in.</summary>
-internal sealed class BenchConditions(Amplifier amplifier)
+public sealed class BenchConditions(Amplifier amplifier)
 {
     private readonly Circuit circuit = amplifier.Circuit;
 

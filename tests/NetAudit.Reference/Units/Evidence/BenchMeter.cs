@@ -7,7 +7,7 @@ using NetAudit.Reference.Ngspice;
 namespace NetAudit.Reference.Units.Evidence;
 
 /// <summary>Measures volts, levels and resistances of a unit in a condition by ngspice, the meter connected at one node after another.</summary>
-internal sealed class BenchMeter(Amplifier amplifier)
+public sealed class BenchMeter(Amplifier amplifier)
 {
     private const double Disconnected = 1e15;
     private const double NoCapacitance = 1e-18;
@@ -15,7 +15,11 @@ internal sealed class BenchMeter(Amplifier amplifier)
     /// <summary>Set to alternating volts a meter is coupled by a capacitor, so that it leaves the operating point alone.</summary>
     private const double CouplingFarads = 1e-6;
 
-    /// <summary>An ohmmeter takes the largest of its test currents that leaves junctions shut (common practice, no source).</summary>
+    /// <summary>
+    /// An ohmmeter stands on its smallest test current while its leads hang open, and goes up until it finds volts within these (common
+    /// practice, no source).
+    /// </summary>
+    private const double LeastVolts = 0.02;
     private const double MostVolts = 0.2;
     private const double LargestCurrent = 1e-3;
     private const double LeastCurrent = 1e-9;
@@ -93,25 +97,37 @@ internal sealed class BenchMeter(Amplifier amplifier)
             {
                 ohms[i] = double.PositiveInfinity;
                 var isKnown = false;
-                for (var amps = LargestCurrent; amps >= LeastCurrent; amps /= 10)
+                for (var amps = LeastCurrent; amps < 2 * LargestCurrent; amps *= 10)
                 {
                     session.Alter($"itest{i}", amps);
-                    // Current driven into what is open finds no end: a smaller one is what the meter takes then.
                     if (!session.OperatingPoint())
                     {
+                        // Current driven into what is open finds no end: the one before is what the meter takes then.
+                        if (isKnown)
+                        {
+                            break;
+                        }
                         continue;
                     }
                     isKnown = true;
                     var volts = session.Value(FlatNetlist.Node(nodes[i]));
-                    if (volts <= MostVolts)
+                    if (volts > MostVolts)
                     {
-                        ohms[i] = volts / amps > MostOhms ? double.PositiveInfinity : volts / amps;
+                        break;
+                    }
+                    ohms[i] = volts / amps;
+                    if (volts >= LeastVolts)
+                    {
                         break;
                     }
                 }
                 if (!isKnown)
                 {
                     return null;
+                }
+                if (ohms[i] > MostOhms)
+                {
+                    ohms[i] = double.PositiveInfinity;
                 }
                 session.Alter($"itest{i}", 0);
             }
