@@ -3,7 +3,8 @@ using System.Globalization;
 using Microsoft.CodeAnalysis.CSharp;
 using NetAudit.Mutation;
 
-// SEED COUNT FOLDER...   so many slips of each folder of src/NetAudit, drawn by the seed, each alone under the tests of that folder, then of what uses it
+// SEED COUNT FOLDER...   so many slips of each folder of src/NetAudit, drawn by the seed, each alone under the tests of that folder, then
+// under those of what uses it
 if (args is not [var seedWord, var countWord, _, ..])
 {
     Console.Error.WriteLine(
@@ -79,7 +80,7 @@ void Try(string folder, int[] ids)
             }
         }
     );
-    var own = killers.Count(killer => killer == runs[0]);
+    var own = killers.Count(killer => killer.IsOwn);
     Console.WriteLine(
         $"{folder}: {Share(killers.Count)} killed, {Share(own)} by the folder's own tests; {ids.Length - killers.Count - unseen} survived, {unseen} that no test comes by"
     );

@@ -1,0 +1,341 @@
+using System.Collections.Immutable;
+using NetAudit.Diagnosis.Catalogue;
+using NetAudit.Diagnosis.Evidence;
+using NetAudit.Diagnosis.Search;
+using Xunit;
+
+namespace NetAudit.Tests.Diagnosis.Search;
+
+/// <summary>What a further fault is foretold to gain, by derivative and by solving, against doing it the long way.</summary>
+public sealed class ExtensionTests
+{
+    private static readonly string[] Nodes = ["a", "b", "c"];
+
+    private readonly SmallBench _bench = new();
+    private readonly Model _model;
+    private readonly int _spreads;
+
+    public ExtensionTests()
+    {
+        _model = _bench.Model(Nodes);
+        _spreads = _bench.Healthy.Spread.Terms.Length;
+    }
+
+    [Fact]
+    public void Screen_OfParameterFaults_IsTheMatchedFilterOfTheirSlope()
+    {
+        double[] measured = [6.8, 5.2, 3.3];
+        var gains = Screened(FaultSet.Healthy, [], measured);
+        var density = _model.Covariance(_model.Slopes(FaultSet.Healthy, []));
+        var residual = Model.Minus(measured, _model.Volts(FaultSet.Healthy, []));
+        var looked = 0;
+
+        foreach (var fault in _bench.Classes.Where(c => c.Direction.Parameter >= 0))
+        {
+            // The slope by the parameter, which a free value or an own value sets.
+            var set = FaultSet.Of(fault);
+            var nominal = NominalOf(fault);
+            var slope = _model.SlopeOfValue(set, [nominal], 0);
+            var along = density.Between(slope, residual);
+            var filtered = 0.5 * along * along / density.Between(slope, slope);
+            var mayBe = fault.Direction.Sign == 0 || along * fault.Direction.Sign > 0;
+            Assert.Equal(mayBe ? filtered : 0, gains[fault.Index], 0.01 * filtered + 1e-6);
+            looked++;
+        }
+        Assert.True(looked > 5);
+        Assert.Contains(gains, gain => gain == 0);
+    }
+
+    [Fact]
+    public void Screen_OfBridgesFromAPoint_GoesTheWayACurrentWould()
+    {
+        // Both a and b are below what a healthy unit reads: something draws current from them.
+        var healthy = _model.Volts(FaultSet.Healthy, []);
+        double[] low = [healthy[0] - 1, healthy[1], healthy[2]];
+        double[] high = [healthy[0] + 1, healthy[1], healthy[2]];
+        var toChassis = _bench
+            .Classes.Where(c =>
+                c.Alterations is [{ Kind: AlterationKind.Bridge } bridge]
+                && bridge.A == 0
+                && bridge.B == _bench.Amplifier.Circuit.FindNode("a")
+            )
+            .ToArray();
+
+        Assert.All(
+            toChassis,
+            fault =>
+            {
+                Assert.True(Screened(FaultSet.Healthy, [], low)[fault.Index] > 1);
+                Assert.Equal(0, Screened(FaultSet.Healthy, [], high)[fault.Index]);
+            }
+        );
+    }
+
+    [Fact]
+    public void Screen_BesideFreeValues_CountsOnlyWhatTheseCannotTakeUp()
+    {
+        // R2 and R1 move a alone and alike: with R2's value free, R1 can gain nothing; R5 moves c and b.
+        double[] measured = [7.5, 6.5, 3.9];
+        var set = _bench.Set("R2 drifted");
+        var alone = Screened(FaultSet.Healthy, [], measured);
+        var beside = Screened(set, [15e3], measured);
+        var (first, other) = (_bench.Fault("R1 drifted"), _bench.Fault("R5 drifted"));
+
+        Assert.True(alone[first.Index] > 1);
+        Assert.InRange(beside[first.Index], 0, 1e-3);
+
+        // The long way: least squares with R2's column alone and with R5's beside it.
+        var slopes = Freed(_model.Slopes(set, [15e3]), "R2");
+        var density = _model.Covariance(slopes);
+        var residual = Model.Minus(measured, _model.Volts(set, [15e3]));
+        var column = _model.SlopeOfValue(set, [15e3], 0);
+        var both = set.With(other)!;
+        var extra = _model.SlopeOfValue(
+            both,
+            [.. both.Members.Select(m => m == other ? 10e3 : 15e3)],
+            both.Members.IndexOf(other)
+        );
+        var (cc, ce, ee) = (
+            density.Between(column, column),
+            density.Between(column, extra),
+            density.Between(extra, extra)
+        );
+        var (cr, er) = (density.Between(column, residual), density.Between(extra, residual));
+        var along = er - ce / cc * cr;
+        Assert.Equal(
+            0.5 * along * along / (ee - ce * ce / cc),
+            beside[other.Index],
+            0.01 * beside[other.Index]
+        );
+    }
+
+    [Fact]
+    public void Whiten_OfAResidual_LeavesWhatSpreadsAndFreeValuesCannotTakeUp()
+    {
+        double[] measured = [7.5, 6.5, 3.9];
+        var set = _bench.Set("R2 drifted", "R4 drifted");
+        double[] values =
+        [
+            .. set.Members.Select(m => m == _bench.Fault("R2 drifted") ? 15e3 : 12e3),
+        ];
+        var evaluator = _bench.Evaluator(Nodes, measured);
+        evaluator.Screen(set, values, [], [], _bench.Start, default);
+        var from = new ExtensionBase(
+            evaluator,
+            set,
+            [.. values],
+            [.. new double[evaluator.Predictor.Width]]
+        );
+        double[] left = [0.3, -0.2, 0.4];
+
+        var whitened = (double[])left.Clone();
+        from.Whiten(whitened);
+
+        // Least squares by both columns.
+        var density = _model.Covariance(Freed(_model.Slopes(set, values), "R2", "R4"));
+        var (p, q) = (_model.SlopeOfValue(set, values, 0), _model.SlopeOfValue(set, values, 1));
+        var (pp, pq, qq) = (density.Between(p, p), density.Between(p, q), density.Between(q, q));
+        var (pr, qr) = (density.Between(p, left), density.Between(q, left));
+        var determinant = pp * qq - pq * pq;
+        var x = (pr * qq - qr * pq) / determinant;
+        var y = (pp * qr - pq * pr) / determinant;
+        var rest = density.Between(left, left) - (x * pr + y * qr);
+        Assert.Equal(rest, DenseRows.Dot(whitened, whitened), 0.002 * density.Between(left, left));
+    }
+
+    [Theory]
+    [InlineData("R5 open")]
+    [InlineData("R3 open")]
+    public void Nearest_FaultWithoutAFreeValue_IsItsMisfitBesideTheBase(string fault)
+    {
+        var set = _bench.Set("R2 drifted");
+        var extra = _bench.Fault(fault);
+        double[] measured = [7.3, 10.4, 10.1];
+        var (from, solver) = From(set, [15e3], measured);
+        var larger = set.With(extra)!;
+
+        var (byBase, byItself) = solver.Nearest(from, larger, extra, default);
+
+        double[] values = [.. larger.Members.Select(m => m == extra ? extra.Range.Grid[0] : 15e3)];
+        var mean = _model.Volts(larger, values);
+        var residual = Model.Minus(measured, mean);
+        Assert.Equal(extra.Range.Grid[0], byBase.Value);
+        Assert.Equal(
+            Math.Log(extra.Share) - 0.5 * Left(set, [15e3], residual),
+            byBase.Score,
+            0.01 * Math.Abs(byBase.Score)
+        );
+        Assert.Equal(
+            Math.Log(extra.Share) - 0.5 * Coarse(measured, mean),
+            byItself.Score,
+            0.01 * Math.Abs(byItself.Score)
+        );
+    }
+
+    [Fact]
+    public void Nearest_FaultWithAFreeValue_StandsAtTheBestOfItsGrid()
+    {
+        var extra = _bench.Fault("R5 drifted");
+        var grid = extra.Range.Grid;
+        // Just beside one of the values.
+        var truth = grid[^2] * 1.02;
+        var measured = _model.Volts(FaultSet.Of(extra), [truth]);
+        var (from, solver) = From(FaultSet.Healthy, [], measured);
+
+        var (byBase, byItself) = solver.Nearest(from, FaultSet.Of(extra), extra, default);
+
+        Assert.InRange(byBase.Value, 0.9 * truth, 1.1 * truth);
+        Assert.Equal(grid[^2], byItself.Value);
+        var coarse = grid.Select(v => Coarse(measured, _model.Volts(FaultSet.Of(extra), [v])))
+            .ToArray();
+        Assert.Equal(Math.Log(extra.Share) - 0.5 * coarse.Min(), byItself.Score, 1e-2);
+        // Between two values the readings are taken to go straight, so the misfit is at most that at either.
+        var fine = grid.Min(v =>
+            Left(FaultSet.Healthy, [], Model.Minus(measured, _model.Volts(FaultSet.Of(extra), [v])))
+        );
+        Assert.InRange(byBase.Score, Math.Log(extra.Share) - 0.5 * fine, Math.Log(extra.Share));
+    }
+
+    [Fact]
+    public void Nearest_HalfwayBetweenTwoValues_FindsTheValueBetween()
+    {
+        var extra = _bench.Fault("R5 drifted");
+        var (low, high) = (extra.Range.Grid[^3], extra.Range.Grid[^2]);
+        var (one, other) = (
+            _model.Volts(FaultSet.Of(extra), [low]),
+            _model.Volts(FaultSet.Of(extra), [high])
+        );
+        // A quarter of the way from the higher to the lower.
+        double[] measured = [.. one.Zip(other, (l, h) => 0.25 * l + 0.75 * h)];
+        var (from, solver) = From(FaultSet.Healthy, [], measured);
+
+        var (byBase, _) = solver.Nearest(from, FaultSet.Of(extra), extra, default);
+
+        Assert.Equal(high * Math.Pow(low / high, 0.25), byBase.Value, 0.01 * high);
+        Assert.Equal(Math.Log(extra.Share), byBase.Score, 0.05);
+    }
+
+    [Fact]
+    public void Best_OfAllFurtherFaults_AreThoseNearestByEitherMeasure()
+    {
+        var set = _bench.Set("R2 drifted");
+        var truth = _bench.Fault("R5 open");
+        var whole = set.With(truth)!;
+        double[] values = [.. whole.Members.Select(m => m == truth ? truth.Range.Grid[0] : 15e3)];
+        var measured = _model.Volts(whole, values);
+        var evaluator = _bench.Evaluator(Nodes, measured);
+        evaluator.Screen(set, [15e3], [], [], _bench.Start, default);
+        var extensions = new SolvedExtensions(
+            evaluator,
+            _bench.Classes,
+            _model.Volts(FaultSet.Healthy, []),
+            () => _bench.Predictor(Nodes)
+        );
+
+        var best = extensions.Best(
+            set,
+            [15e3],
+            [.. new double[evaluator.Predictor.Width]],
+            3,
+            default
+        );
+
+        Assert.Equal(6, best.Count);
+        Assert.Contains(truth, best.Take(3).Select(e => e.Extra));
+        Assert.Contains(truth, best.Skip(3).Select(e => e.Extra));
+        Assert.All((int[])[0, 3], first => Assert.True(best[first].Score >= best[first + 2].Score));
+        // What touches R2 already cannot be added.
+        Assert.DoesNotContain(best, e => set.With(e.Extra) is null);
+    }
+
+    private double[] Screened(FaultSet set, double[] values, double[] measured)
+    {
+        var evaluator = _bench.Evaluator(Nodes, measured);
+        evaluator.Screen(set, values, [], [], _bench.Start, default);
+        var screen = new ExtensionScreen(
+            evaluator.Predictor,
+            _bench.Amplifier.Circuit.Nodes.Length
+        );
+        var gains = new double[_bench.Classes.Length];
+        screen.Score(evaluator, _bench.Classes.AsSpan(), gains);
+        return gains;
+    }
+
+    private (ExtensionBase From, ExtensionSolver Solver) From(
+        FaultSet set,
+        double[] values,
+        double[] measured
+    )
+    {
+        var evaluator = _bench.Evaluator(Nodes, measured);
+        evaluator.Screen(set, values, [], [], _bench.Start, default);
+        var from = new ExtensionBase(
+            evaluator,
+            set,
+            [.. values],
+            [.. new double[evaluator.Predictor.Width]]
+        );
+        var solver = new ExtensionSolver(
+            _bench.Predictor(Nodes),
+            evaluator.Evidence,
+            _model.Volts(FaultSet.Healthy, [])
+        );
+        solver.Begin(from, default);
+        return (from, solver);
+    }
+
+    // What of a residual the base's spreads and its one free value leave, squared.
+    private double Left(FaultSet set, double[] values, double[] residual)
+    {
+        var density = _model.Covariance(
+            Freed(_model.Slopes(set, values), "R2", set.Members.Length)
+        );
+        var all = density.Between(residual, residual);
+        if (values.Length == 0)
+        {
+            return all;
+        }
+        var column = _model.SlopeOfValue(set, values, 0);
+        var along = density.Between(column, residual);
+        return all - along * along / density.Between(column, column);
+    }
+
+    // A misfit that no reading can spoil: an error of 3 % of what is read and 1 % of what a healthy unit reads.
+    private double Coarse(double[] measured, double[] mean)
+    {
+        var healthy = _model.Volts(FaultSet.Healthy, []);
+        return measured
+            .Select(
+                (y, i) =>
+                {
+                    var rough = 0.03 * Math.Abs(mean[i]) + 0.01 * Math.Abs(healthy[i]);
+                    var variance = SmallBench.Own * SmallBench.Own + rough * rough;
+                    return Math.Log(1 + (y - mean[i]) * (y - mean[i]) / variance);
+                }
+            )
+            .Sum();
+    }
+
+    private double[][] Freed(double[][] slopes, string part, int members) =>
+        members > 0 ? Freed(slopes, part) : slopes;
+
+    private double[][] Freed(double[][] slopes, params string[] parts) =>
+        [
+            .. slopes.Select(row =>
+                row.Select(
+                        (slope, t) =>
+                            t < _spreads && parts.Contains(_bench.Healthy.Spread.Terms[t].Name)
+                                ? 0
+                                : slope
+                    )
+                    .ToArray()
+            ),
+        ];
+
+    // The healthy value of what a fault sets.
+    private double NominalOf(FaultClass fault)
+    {
+        var workspace = new NetAudit.Simulation.Workspace(_bench.Healthy.Scenes.Normal.Compiled);
+        return workspace.Get(fault.Direction.Parameter) / fault.Alterations[0].Coefficient;
+    }
+}

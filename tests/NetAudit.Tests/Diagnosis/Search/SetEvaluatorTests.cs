@@ -1,0 +1,229 @@
+using NetAudit.Diagnosis.Search;
+using NetAudit.Expectations;
+using Xunit;
+
+namespace NetAudit.Tests.Diagnosis.Search;
+
+/// <summary>The probability of a fault set and readings, against its definition.</summary>
+public sealed class SetEvaluatorTests
+{
+    private static readonly string[] Nodes = ["a", "b", "c"];
+    private static readonly double[] Measured = [6.4, 5.9, 3.1];
+
+    private readonly SmallBench _bench = new();
+
+    [Fact]
+    public void Screen_HealthyUnit_IsItsDensityAndWhatTheComplaintSaysAgainstIt()
+    {
+        var evidence = _bench.Evidence(Nodes, Measured, healthyLogOdds: -2);
+        var evaluator = new SetEvaluator(_bench.Predictor(Nodes), evidence);
+
+        var score = Screen(evaluator, FaultSet.Healthy, []);
+
+        var model = _bench.Model(Nodes);
+        var density = model.Covariance(model.Slopes(FaultSet.Healthy, []));
+        var residual = Model.Minus(Measured, model.Volts(FaultSet.Healthy, []));
+        Assert.Equal(-2 + density.LogDensity(residual), score, 4);
+        Assert.Equal(residual, evaluator.Residual.ToArray(), Close);
+    }
+
+    [Fact]
+    public void Screen_FaultWithoutAFreeValue_IsItsPriorAndDensity()
+    {
+        var set = _bench.Set("R2 open");
+        var value = set.Members[0].Range.Grid[0];
+        double[] measured = [11.5, 6.1, 2.9];
+        var evaluator = _bench.Evaluator(Nodes, measured);
+
+        var score = Screen(evaluator, set, [value]);
+
+        var model = _bench.Model(Nodes);
+        var density = model.Covariance(Freed(model.Slopes(set, [value]), "R2"));
+        var residual = Model.Minus(measured, model.Volts(set, [value]));
+        Assert.Equal(set.LogPrior + density.LogDensity(residual), score, 3);
+    }
+
+    [Theory]
+    [InlineData(12e3, 100)]
+    [InlineData(15e3, 100)]
+    [InlineData(15e3, 0.01)]
+    public void Screen_FaultWithAFreeValue_GoesHalfACellTowardTheBest(double value, double away)
+    {
+        var set = _bench.Set("R2 drifted");
+        var range = set.Members[0].Range;
+        var model = _bench.Model(Nodes);
+        // Far from what the value gives: the step ends at half a cell; near: before it.
+        var there = model.Volts(set, [value * (1 + away)]);
+        var evaluator = _bench.Evaluator(Nodes, there);
+
+        var score = Screen(evaluator, set, [value]);
+
+        var density = model.Covariance(Freed(model.Slopes(set, [value]), "R2"));
+        var residual = Model.Minus(there, model.Volts(set, [value]));
+        var slope = model.SlopeOfValue(set, [value], 0);
+        var curvature = density.Between(slope, slope);
+        var along = density.Between(slope, residual);
+        var information = curvature + 1 / (range.LogWidth * range.LogWidth);
+        var half = 0.5 * range.LogWidth / range.Grid.Length;
+        var step = Math.Clamp(along / information, -half, half);
+        Assert.Equal(away > 1, Math.Abs(step) == half);
+        var quadratic =
+            density.Between(residual, residual) - (2 * step * along - step * step * curvature);
+        var occam = 0.5 * Math.Log(2 * Math.PI / information) - Math.Log(range.LogWidth);
+        Assert.True(occam < 0);
+        var expected =
+            set.LogPrior
+            + occam
+            - 0.5 * (quadratic + density.LogDeterminant + 3 * Math.Log(2 * Math.PI));
+        Assert.Equal(expected, score, 0.01 * Math.Abs(expected) + 1e-3);
+    }
+
+    [Fact]
+    public void Screen_AboutSpreads_AddsBackWhatTheyDo()
+    {
+        var evaluator = _bench.Evaluator(Nodes, Measured);
+        var terms = _bench.Healthy.Spread.Terms.Length;
+        var spreads = Enumerable.Range(0, terms).Select(i => i % 2 == 0 ? 1.0 : -0.5).ToArray();
+        var amounts = new double[evaluator.Predictor.Width];
+        spreads.CopyTo(amounts, 0);
+        Assert.Equal(terms, evaluator.Predictor.Terms);
+
+        var score = evaluator.Screen(FaultSet.Healthy, [], amounts, [], _bench.Start, default);
+
+        var model = _bench.Model(Nodes);
+        var slopes = model.Slopes(FaultSet.Healthy, [], spreads);
+        var residual = Measured
+            .Zip(model.Volts(FaultSet.Healthy, [], spreads), (y, m) => y - m)
+            .Zip(slopes, (r, row) => r + Model.Dot(row[..terms], spreads))
+            .ToArray();
+        Assert.Equal(model.Covariance(slopes).LogDensity(residual), score!.Value, 3);
+    }
+
+    [Fact]
+    public void Screen_ReadingTakenForASlip_HasTheSlipsErrorAndItsOdds()
+    {
+        // 60 V for 6 V: a decimal point, which is a thousand to one.
+        var evaluator = _bench.Evaluator(Nodes, [60, 6, 3]);
+
+        var score = evaluator.Screen(FaultSet.Healthy, [], [], [0], _bench.Start, default)!.Value;
+
+        var model = _bench.Model(Nodes);
+        var slopes = model.Slopes(FaultSet.Healthy, []);
+        var covariance = slopes
+            .Select(
+                (row, i) =>
+                    slopes
+                        .Select(
+                            (other, j) =>
+                                Model.Dot(row, other)
+                                + (
+                                    i != j ? 0
+                                    : i == 0 ? 60.0 * 60
+                                    : SmallBench.Own * SmallBench.Own
+                                )
+                        )
+                        .ToArray()
+            )
+            .ToArray();
+        var residual = Model.Minus([60, 6, 3], model.Volts(FaultSet.Healthy, []));
+        Assert.Equal(new Normal(covariance).LogDensity(residual) + Math.Log(1e-3), score, 4);
+    }
+
+    [Theory]
+    [InlineData(17e3)]
+    [InlineData(4e3)]
+    public void Refine_DriftedResistor_FindsItsValue(double truth)
+    {
+        var set = _bench.Set("R2 drifted");
+        var model = _bench.Model(Nodes);
+        var measured = model.Volts(set, [truth]);
+        var evaluator = _bench.Evaluator(Nodes, measured);
+
+        var refined = evaluator.Refine(set, set.Middle, [], _bench.Start, 12, default);
+
+        Assert.True(refined.Converged);
+        Assert.InRange(refined.Values[0], 0.97 * truth, 1.03 * truth);
+        Assert.All(refined.Amounts, amount => Assert.InRange(amount, -0.1, 0.1));
+        Assert.Equal(measured, refined.Predicted, (x, y) => Math.Abs(x - y) < 0.02);
+        Assert.InRange(refined.Quadratic, 0, 0.1);
+    }
+
+    [Fact]
+    public void Refine_TwoFreeValues_StandsWhereNoSmallStepHelps()
+    {
+        var set = _bench.Set("R2 drifted", "R4 drifted");
+        var terms = _bench.Healthy.Spread.Terms;
+        var model = _bench.Model(Nodes);
+        var measured = model.Volts(set, [16e3, 25e3]);
+        measured[2] -= 0.3;
+        var evaluator = _bench.Evaluator(Nodes, measured);
+
+        var refined = evaluator.Refine(set, set.Middle, [], _bench.Start, 40, default);
+
+        Assert.Contains(refined.Amounts, amount => Math.Abs(amount) > 0.3);
+        double[] point =
+        [
+            .. refined.Amounts.Take(terms.Length),
+            .. refined.Values.Select(Math.Log),
+        ];
+        var gain = refined.Amounts[terms.Length + (int)ReadingKind.Dc];
+        var best = Objective(point);
+        for (var i = 0; i < point.Length; i++)
+        {
+            // The spread of a part whose value is a fault's moves nothing but itself.
+            foreach (var step in (double[])[-0.1, 0.1])
+            {
+                var beside = (double[])point.Clone();
+                beside[i] += step;
+                Assert.True(Objective(beside) > best - 0.02, $"{i} {step}");
+            }
+        }
+
+        double Objective(double[] at)
+        {
+            var spreads = at[..terms.Length];
+            var volts = model.Volts(set, [.. at[terms.Length..].Select(Math.Exp)], spreads);
+            var sigma = _bench.Healthy.Meter.GainSigma(ReadingKind.Dc);
+            return 0.5 * Model.Dot(spreads, spreads)
+                + 0.5 * gain * gain
+                + 0.5
+                    * volts
+                        .Zip(
+                            measured,
+                            (v, y) => Math.Pow((y - v * (1 + sigma * gain)) / SmallBench.Own, 2)
+                        )
+                        .Sum();
+        }
+    }
+
+    [Fact]
+    public void Refine_WithoutAStep_StaysWhereItBegan()
+    {
+        var set = _bench.Set("R2 drifted");
+        var evaluator = _bench.Evaluator(Nodes, Measured);
+
+        var refined = evaluator.Refine(set, [13e3], [], _bench.Start, 0, default);
+
+        Assert.Equal(13e3, refined.Values[0], 6);
+        Assert.All(refined.Amounts, amount => Assert.Equal(0, amount));
+        Assert.Equal(_bench.Model(Nodes).Volts(set, [13e3]), refined.Predicted, Close);
+    }
+
+    private static bool Close(double x, double y) => Math.Abs(x - y) < 1e-6;
+
+    private double Screen(SetEvaluator evaluator, FaultSet set, double[] values) =>
+        evaluator.Screen(set, values, [], [], _bench.Start, default)!.Value;
+
+    // A part with a fault's value does not spread besides.
+    private double[][] Freed(double[][] slopes, string part)
+    {
+        var terms = _bench.Healthy.Spread.Terms;
+        return
+        [
+            .. slopes.Select(row =>
+                row.Select((slope, t) => t < terms.Length && terms[t].Name == part ? 0 : slope)
+                    .ToArray()
+            ),
+        ];
+    }
+}
