@@ -81,7 +81,66 @@ internal sealed class SmallBench
             healthyLogOdds
         );
 
+    /// <summary>Sets near others, and the refiner it goes by, on what the healthy unit was just evaluated for.</summary>
+    public (Neighbourhood Neighbourhood, RobustRefiner Refiner) Neighbourhood(
+        string[] nodes,
+        double[] volts
+    )
+    {
+        var evaluator = Evaluator(nodes, volts);
+        var refiner = new RobustRefiner(evaluator, Start, default);
+        var neighbourhood = new Neighbourhood(
+            evaluator,
+            refiner,
+            KnownEffects(evaluator, nodes),
+            () => Predictor(nodes),
+            default
+        );
+        evaluator.Screen(FaultSet.Healthy, [], [], [], Start, default);
+        neighbourhood.Calibrate();
+        refiner.Calibrate();
+        return (neighbourhood, refiner);
+    }
+
+    public KnownEffects KnownEffects(SetEvaluator evaluator, params string[] nodes)
+    {
+        var singles = new SingleEffects(Classes, Healthy);
+        singles.Prepare(Healthy.Scenes.Normal, RowsAt(nodes), default);
+        return new(singles, evaluator.Predictor, Classes);
+    }
+
+    /// <summary>The search for those readings.</summary>
+    public FaultSearch Search(string[] nodes, double[] volts, SearchEffort? effort = null)
+    {
+        var evaluator = Evaluator(nodes, volts);
+        return new(
+            evaluator,
+            new(evaluator.Predictor, Amplifier.Circuit.Nodes.Length),
+            KnownEffects(evaluator, nodes),
+            Classes,
+            Start,
+            () => Predictor(nodes),
+            effort ?? SearchEffort.Full,
+            default
+        );
+    }
+
     public Model Model(params string[] nodes) => new(this, nodes);
+
+    /// <summary>What those nodes read under faults, each at a value or, without one, at that of its grid.</summary>
+    public double[] Volts(string[] nodes, params (string Fault, double? Value)[] faults)
+    {
+        var set = Set([.. faults.Select(f => f.Fault)]);
+        return Model(nodes)
+            .Volts(
+                set,
+                [
+                    .. set.Members.Select(m =>
+                        faults.Single(f => Fault(f.Fault) == m).Value ?? m.Range.Grid[0]
+                    ),
+                ]
+            );
+    }
 
     private Reading Reading(Row row, double volts) =>
         new(
