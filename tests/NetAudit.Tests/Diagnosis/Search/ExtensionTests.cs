@@ -47,6 +47,34 @@ public sealed class ExtensionTests
     }
 
     [Fact]
+    public void Screen_OfAWornPentode_TakesItsScreenWithItsPlate()
+    {
+        var bench = new SmallBench(
+            "VB b 0 250\nR1 b p 5k\nR2 b s 2k\nXV1 p 0 k s EL84\nR3 k 0 150"
+        );
+        string[] nodes = ["p", "s", "k"];
+        var model = bench.Model(nodes);
+        var worn = bench.Fault("V1 weak");
+        Assert.True(worn.Direction.SecondParameter >= 0);
+        var set = FaultSet.Of(worn);
+        var measured = model.Volts(set, [0.9]);
+        var evaluator = bench.Evaluator(nodes, measured);
+        evaluator.Screen(FaultSet.Healthy, [], [], [], bench.Start, default);
+        var screen = new ExtensionScreen(evaluator.Predictor, bench.Amplifier.Circuit.Nodes.Length);
+        var gains = new double[bench.Classes.Length];
+
+        screen.Score(evaluator, bench.Classes.AsSpan(), gains);
+
+        var density = model.Covariance(model.Slopes(FaultSet.Healthy, []));
+        var residual = Model.Minus(measured, model.Volts(FaultSet.Healthy, []));
+        var slope = model.SlopeOfValue(set, [1], 0);
+        var along = density.Between(slope, residual);
+        Assert.True(along < 0);
+        var filtered = 0.5 * along * along / density.Between(slope, slope);
+        Assert.Equal(filtered, gains[worn.Index], 0.01 * filtered);
+    }
+
+    [Fact]
     public void Screen_OfBridgesFromAPoint_GoesTheWayACurrentWould()
     {
         // Both a and b are below what a healthy unit reads: something draws current from them.

@@ -106,6 +106,43 @@ public sealed class FaultSearchTests
     }
 
     [Fact]
+    public void Run_OneFaultFarBetterThanTheRest_RefinesAsManySinglesAsItShould()
+    {
+        var effort = SearchEffort.Full with
+        {
+            RefinedSingles = 5,
+            MostRefinedSingles = 7,
+            RefinedBesideSlips = 0,
+            Polishes = false,
+        };
+
+        var found = _bench.Search(Nodes, _bench.Volts(Nodes, ("R5 open", null)), effort).Run(1);
+
+        Assert.InRange(found.Count(e => e.Set.Members.Length == 1), 5, 7);
+        Assert.True(found[0].LogPosterior > found[2].LogPosterior + 5);
+    }
+
+    [Fact]
+    public void Run_HardlyAPairForetold_FindsItByPolishing()
+    {
+        var effort = SearchEffort.Full with
+        {
+            EvaluatedSets = 0,
+            EvaluatedSums = 0,
+            AdditiveBases = 0,
+        };
+        double[] measured = _bench.Volts(Nodes, ("R2 drifted", 15e3), ("R5 open", null));
+
+        var found = _bench.Search(Nodes, measured, effort).Run(2);
+
+        Assert.Equal(_bench.Set("R2 drifted", "R5 open").Key, found[0].Set.Key);
+        Assert.All(
+            _bench.Search(Nodes, measured, effort with { Polishes = false }).Run(2),
+            e => Assert.InRange(e.Set.Members.Length, 0, 1)
+        );
+    }
+
+    [Fact]
     public void Run_HealthyReadings_LeavesTheHealthyUnitFirst()
     {
         var search = _bench.Search(Nodes, _bench.Volts(Nodes));

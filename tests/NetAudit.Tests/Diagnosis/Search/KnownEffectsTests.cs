@@ -280,6 +280,82 @@ public sealed class KnownEffectsTests
         Assert.Equal(3, chosen.Count(known.Changes));
     }
 
+    [Fact]
+    public void Chosen_WhatNoReadingSees_IsTheLikeliestOfEachClass()
+    {
+        // a is not read, so R1 and R2 are not seen.
+        string[] nodes = ["b", "c"];
+        var evaluator = _bench.Evaluator(nodes, [6.2, 3]);
+        evaluator.Screen(FaultSet.Healthy, [], [], [], _bench.Start, default);
+        var known = _bench.KnownEffects(evaluator, nodes);
+        var effort = All with { Alone = 4, BesideSlip = 0, FewReadings = 0 };
+
+        var chosen = new SingleSelection(known, evaluator, effort, withPairs: false).Chosen;
+
+        FaultClass[] unseen =
+        [
+            .. _bench.Classes.Where(
+                (_, c) =>
+                    Enumerable
+                        .Range(0, known.Faults.Length)
+                        .Where(i => known.Faults[i].Class.Index == c)
+                        .All(i => !known.Changes(i))
+            ),
+        ];
+        Assert.InRange(unseen.Length, 5, 24);
+        Assert.Equal(4, chosen.Count(known.Changes));
+        Assert.Equal(
+            unseen.Select(c => c.Index),
+            chosen.Where(i => !known.Changes(i)).Select(i => known.Faults[i].Class.Index).Order()
+        );
+        // With so few readings all values of all of them.
+        var all = new SingleSelection(
+            known,
+            evaluator,
+            effort with
+            {
+                FewReadings = 3,
+            },
+            withPairs: false
+        ).Chosen;
+        Assert.Equal(4 + unseen.Length, all.Length);
+    }
+
+    [Fact]
+    public void BestPairs_FewFaultsPaired_AreOfThoseThatCouldExplainMost()
+    {
+        var (known, evaluator) = Known(_measured);
+        var effort = All with { Paired = 12 };
+
+        var selection = new SingleSelection(known, evaluator, effort, withPairs: true);
+
+        // At whatever amount.
+        var healthy = _model.Volts(FaultSet.Healthy, []);
+        var density = _model.Covariance(_model.Slopes(FaultSet.Healthy, []));
+        var residual = Model.Minus(_measured, healthy);
+        double[] reach =
+        [
+            .. known
+                .Faults.Select(f =>
+                    Model.Minus(_model.Volts(FaultSet.Of(f.Class), [f.Value]), healthy)
+                )
+                .Select(d =>
+                    Math.Pow(density.Between(residual, d), 2)
+                    / Math.Max(1e-12, density.Between(d, d))
+                ),
+        ];
+        var least = reach.OrderDescending().ElementAt(11);
+        Assert.NotEmpty(selection.BestPairs);
+        Assert.All(
+            selection.BestPairs,
+            pair =>
+            {
+                Assert.True(reach[pair.First] > 0.98 * least);
+                Assert.True(reach[pair.Second] > 0.98 * least);
+            }
+        );
+    }
+
     private double Value(string fault) => _bench.Fault(fault).Range.Grid[0];
 
     private static (int, int) Pair(int a, int b) => (Math.Min(a, b), Math.Max(a, b));

@@ -149,6 +149,22 @@ public sealed class SetEvaluatorTests
     }
 
     [Fact]
+    public void Refine_TwoLeaks_FindsBothValues()
+    {
+        // Leaks are edits of the circuit, not values of its parts.
+        var bench = new SmallBench(SmallBench.Cards + "\nC1 a 0 100n\nC2 c 0 100n");
+        var set = bench.Set("C1 leaky", "C2 leaky");
+        var measured = bench.Volts(Nodes, ("C1 leaky", 30e3), ("C2 leaky", 12e3));
+        var evaluator = bench.Evaluator(Nodes, measured);
+
+        var refined = evaluator.Refine(set, set.Middle, [], bench.Start, 20, default);
+
+        double ValueOf(string fault) => refined.Values[set.Members.IndexOf(bench.Fault(fault))];
+        Assert.InRange(ValueOf("C1 leaky"), 28e3, 32e3);
+        Assert.InRange(ValueOf("C2 leaky"), 11.5e3, 12.5e3);
+    }
+
+    [Fact]
     public void Refine_TwoFreeValues_StandsWhereNoSmallStepHelps()
     {
         var set = _bench.Set("R2 drifted", "R4 drifted");

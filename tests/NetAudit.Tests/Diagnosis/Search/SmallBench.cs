@@ -18,7 +18,7 @@ namespace NetAudit.Tests.Diagnosis.Search;
 /// </summary>
 internal sealed class SmallBench
 {
-    private const string Cards =
+    public const string Cards =
         "V1 in 0 12\nR1 in a 10k\nR2 a 0 10k\nR3 in b 20k\nR4 b c 10k\nR5 c 0 10k";
 
     /// <summary>One sigma of each reading's own error, volts.</summary>
