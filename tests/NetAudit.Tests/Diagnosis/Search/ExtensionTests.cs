@@ -26,7 +26,7 @@ public sealed class ExtensionTests
     {
         double[] measured = [6.8, 5.2, 3.3];
         var gains = Screened(FaultSet.Healthy, [], measured);
-        var density = _model.Covariance(_model.Slopes(FaultSet.Healthy, []));
+        var density = Model.Covariance(_model.Slopes(FaultSet.Healthy, []));
         var residual = Model.Minus(measured, _model.Volts(FaultSet.Healthy, []));
         var looked = 0;
 
@@ -65,7 +65,7 @@ public sealed class ExtensionTests
 
         screen.Score(evaluator, bench.Classes.AsSpan(), gains);
 
-        var density = model.Covariance(model.Slopes(FaultSet.Healthy, []));
+        var density = Model.Covariance(model.Slopes(FaultSet.Healthy, []));
         var residual = Model.Minus(measured, model.Volts(FaultSet.Healthy, []));
         var slope = model.SlopeOfValue(set, [1], 0);
         var along = density.Between(slope, residual);
@@ -114,7 +114,7 @@ public sealed class ExtensionTests
 
         // The long way: least squares with R2's column alone and with R5's beside it.
         var slopes = Freed(_model.Slopes(set, [15e3]), "R2");
-        var density = _model.Covariance(slopes);
+        var density = Model.Covariance(slopes);
         var residual = Model.Minus(measured, _model.Volts(set, [15e3]));
         var column = _model.SlopeOfValue(set, [15e3], 0);
         var both = set.With(other)!;
@@ -160,7 +160,7 @@ public sealed class ExtensionTests
         from.Whiten(whitened);
 
         // Least squares by both columns.
-        var density = _model.Covariance(Freed(_model.Slopes(set, values), "R2", "R4"));
+        var density = Model.Covariance(Freed(_model.Slopes(set, values), "R2", "R4"));
         var (p, q) = (_model.SlopeOfValue(set, values, 0), _model.SlopeOfValue(set, values, 1));
         var (pp, pq, qq) = (density.Between(p, p), density.Between(p, q), density.Between(q, q));
         var (pr, qr) = (density.Between(p, left), density.Between(q, left));
@@ -315,9 +315,7 @@ public sealed class ExtensionTests
     // What of a residual the base's spreads and its one free value leave, squared.
     private double Left(FaultSet set, double[] values, double[] residual)
     {
-        var density = _model.Covariance(
-            Freed(_model.Slopes(set, values), "R2", set.Members.Length)
-        );
+        var density = Model.Covariance(Freed(_model.Slopes(set, values), "R2", set.Members.Length));
         var all = density.Between(residual, residual);
         if (values.Length == 0)
         {

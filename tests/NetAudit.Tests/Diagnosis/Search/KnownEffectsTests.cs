@@ -54,7 +54,7 @@ public sealed class KnownEffectsTests
         var (known, evaluator) = Known(_measured);
         known.Score(evaluator);
         var healthy = _model.Volts(FaultSet.Healthy, []);
-        var density = _model.Covariance(_model.Slopes(FaultSet.Healthy, []));
+        var density = Model.Covariance(_model.Slopes(FaultSet.Healthy, []));
         var residual = Model.Minus(_measured, healthy);
         var before = density.Between(residual, residual);
         var free = 0;
@@ -128,7 +128,7 @@ public sealed class KnownEffectsTests
         );
 
         var healthy = _model.Volts(FaultSet.Healthy, []);
-        var density = _model.Covariance(_model.Slopes(FaultSet.Healthy, []));
+        var density = Model.Covariance(_model.Slopes(FaultSet.Healthy, []));
         var residual = Model.Minus(_measured, healthy);
         var before = density.Between(residual, residual);
         var changes = known
@@ -177,7 +177,7 @@ public sealed class KnownEffectsTests
         known.Score(evaluator);
         var selection = new SingleSelection(known, evaluator, All, withPairs: true);
         var healthy = _model.Volts(FaultSet.Healthy, []);
-        var density = _model.Covariance(_model.Slopes(FaultSet.Healthy, []));
+        var density = Model.Covariance(_model.Slopes(FaultSet.Healthy, []));
         var residual = Model.Minus(_measured, healthy);
         var before = density.Between(residual, residual);
         var seen = 0;
@@ -331,7 +331,7 @@ public sealed class KnownEffectsTests
 
         // At whatever amount.
         var healthy = _model.Volts(FaultSet.Healthy, []);
-        var density = _model.Covariance(_model.Slopes(FaultSet.Healthy, []));
+        var density = Model.Covariance(_model.Slopes(FaultSet.Healthy, []));
         var residual = Model.Minus(_measured, healthy);
         double[] reach =
         [

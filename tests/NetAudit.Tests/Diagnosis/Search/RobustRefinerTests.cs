@@ -89,7 +89,7 @@ public sealed class RobustRefinerTests
         var gain = refiner.PossibleSlipGain();
 
         var model = _bench.Model(nodes);
-        var density = model.Covariance(model.Slopes(FaultSet.Healthy, []));
+        var density = Model.Covariance(model.Slopes(FaultSet.Healthy, []));
         var residual = Model.Minus(measured, model.Volts(FaultSet.Healthy, []));
         var worst = Enumerable
             .Range(0, readings)

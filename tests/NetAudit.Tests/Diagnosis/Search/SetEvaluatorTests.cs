@@ -21,7 +21,7 @@ public sealed class SetEvaluatorTests
         var score = Screen(evaluator, FaultSet.Healthy, []);
 
         var model = _bench.Model(Nodes);
-        var density = model.Covariance(model.Slopes(FaultSet.Healthy, []));
+        var density = Model.Covariance(model.Slopes(FaultSet.Healthy, []));
         var residual = Model.Minus(Measured, model.Volts(FaultSet.Healthy, []));
         Assert.Equal(-2 + density.LogDensity(residual), score, 4);
         Assert.Equal(residual, evaluator.Residual.ToArray(), Close);
@@ -38,7 +38,7 @@ public sealed class SetEvaluatorTests
         var score = Screen(evaluator, set, [value]);
 
         var model = _bench.Model(Nodes);
-        var density = model.Covariance(Freed(model.Slopes(set, [value]), "R2"));
+        var density = Model.Covariance(Freed(model.Slopes(set, [value]), "R2"));
         var residual = Model.Minus(measured, model.Volts(set, [value]));
         Assert.Equal(set.LogPrior + density.LogDensity(residual), score, 3);
     }
@@ -58,7 +58,7 @@ public sealed class SetEvaluatorTests
 
         var score = Screen(evaluator, set, [value]);
 
-        var density = model.Covariance(Freed(model.Slopes(set, [value]), "R2"));
+        var density = Model.Covariance(Freed(model.Slopes(set, [value]), "R2"));
         var residual = Model.Minus(there, model.Volts(set, [value]));
         var slope = model.SlopeOfValue(set, [value], 0);
         var curvature = density.Between(slope, slope);
@@ -96,7 +96,7 @@ public sealed class SetEvaluatorTests
             .Zip(model.Volts(FaultSet.Healthy, [], spreads), (y, m) => y - m)
             .Zip(slopes, (r, row) => r + Model.Dot(row[..terms], spreads))
             .ToArray();
-        Assert.Equal(model.Covariance(slopes).LogDensity(residual), score!.Value, 3);
+        Assert.Equal(Model.Covariance(slopes).LogDensity(residual), score!.Value, 3);
     }
 
     [Fact]

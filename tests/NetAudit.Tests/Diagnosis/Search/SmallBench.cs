@@ -230,7 +230,7 @@ internal sealed class Model(SmallBench bench, string[] nodes)
     }
 
     /// <summary>J J' + D, and what follows from it.</summary>
-    public Normal Covariance(double[][] slopes) =>
+    public static Normal Covariance(double[][] slopes) =>
         new([
             .. slopes.Select(
                 (row, i) =>
