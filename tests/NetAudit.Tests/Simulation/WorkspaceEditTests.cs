@@ -83,6 +83,114 @@ public class WorkspaceEditTests
         );
     }
 
+    // VC stands on VB: with VB's joint open both float, and what meets them there must be solved with their unknown.
+    [Theory]
+    [InlineData("z", "y", "RB z y 100k")]
+    [InlineData("x", "g", "RB x g 100k")]
+    public void Bridge_ToASourceBehindAnOpenJoint_SolvesAsTheCircuit(
+        string first,
+        string second,
+        string bridge
+    )
+    {
+        var workspace = Healthy(out var circuit, out var start);
+        workspace.Break(circuit.Pin("VB", "2"), 1e10);
+        workspace.Bridge(circuit.FindNode(first), circuit.FindNode(second), 1e5);
+        Assert.True(workspace.Solve(start).Converged);
+        AssertSame(
+            circuit,
+            workspace,
+            Stage.Replace("VB x 0 5", "VB x xx 5") + $"\nRJ xx 0 1e10\n{bridge}"
+        );
+    }
+
+    [Theory]
+    [InlineData("x")]
+    [InlineData("y")]
+    public void Inject_IntoASourceBehindABadJoint_SolvesAsTheCircuit(string node)
+    {
+        var workspace = Healthy(out var circuit, out var start);
+        workspace.Inject(0, circuit.FindNode(node), 1e-6);
+        workspace.Break(circuit.Pin("VB", "2"), 1e6);
+        Assert.True(workspace.Solve(start).Converged);
+        AssertSame(
+            circuit,
+            workspace,
+            Stage.Replace("VB x 0 5", "VB x xx 5") + $"\nRJ xx 0 1Meg\nIX 0 {node} 1u"
+        );
+    }
+
+    [Fact]
+    public void Break_SourceUponASource_FloatsEachOnItsOwn()
+    {
+        var workspace = Healthy(out var circuit, out var start);
+        workspace.Break(circuit.Pin("VB", "1"), 1e6);
+        workspace.Break(circuit.Pin("VC", "2"), 2e6);
+        workspace.Break(circuit.Pin("VC", "1"), 3e6);
+        workspace.Inject(0, circuit.FindNode("x"), 1e-6);
+        Assert.True(workspace.Solve(start).Converged);
+        AssertSame(
+            circuit,
+            workspace,
+            Stage.Replace("VB x 0 5", "VB xx 0 5").Replace("VC y x 2", "VC yy xy 2")
+                + "\nRJ1 xx x 1Meg\nRJ2 xy x 2Meg\nRJ3 yy y 3Meg\nIX 0 x 1u"
+        );
+    }
+
+    [Fact]
+    public void Break_BothPinsOfAResistor_AddsBothJoints()
+    {
+        var workspace = Healthy(out var circuit, out var start);
+        workspace.Break(circuit.Pin("RA", "1"), 47e3);
+        workspace.Break(circuit.Pin("RA", "2"), 53e3);
+        Assert.True(workspace.Solve(start).Converged);
+        AssertSame(circuit, workspace, Stage.Replace("RA b p 100k", "RA b p 200k"));
+    }
+
+    [Fact]
+    public void Break_OnePinTwice_IsRefusedButABridgeThereIsNot()
+    {
+        var workspace = Healthy(out var circuit, out _);
+        var pin = circuit.Pin("XV1", "G");
+        // A bridge or a current whose second node has the number of the pin is no joint.
+        workspace.Bridge(circuit.FindNode("p"), pin, 1e6);
+        workspace.Inject(0, pin, 1e-9);
+        workspace.Break(pin, 1e6);
+
+        Assert.Throws<InvalidOperationException>(() => workspace.Break(pin, 1e5));
+    }
+
+    [Fact]
+    public void Edit_BeyondTheEighth_IsRefused()
+    {
+        var workspace = Healthy(out var circuit, out _);
+        for (var i = 0; i < 8; i++)
+        {
+            Assert.Equal(i, workspace.Inject(0, circuit.FindNode("p"), 1e-9));
+        }
+
+        Assert.Throws<InvalidOperationException>(() => workspace.Inject(0, 1, 1e-9));
+        Assert.Throws<ArgumentOutOfRangeException>(() => workspace.SetEdit(8, 1));
+    }
+
+    [Fact]
+    public void SetEdit_AnotherValue_IsWhatTheNextSolveTakes()
+    {
+        var workspace = Healthy(out var circuit, out var start);
+        var joint = workspace.Break(circuit.Pin("XV1", "K"), 100);
+        var bridge = workspace.Bridge(circuit.FindNode("g"), 0, 1e9);
+        Assert.True(workspace.Solve(start).Converged);
+        workspace.SetEdit(joint, 3300);
+        workspace.SetEdit(bridge, 1e5);
+        Assert.Equal((3300, 1e5), (workspace.EditValue(joint), workspace.EditValue(bridge)));
+        Assert.True(workspace.Solve(start).Converged);
+        AssertSame(
+            circuit,
+            workspace,
+            Stage.Replace("XV1 p g k", "XV1 p g kk") + "\nRJ k kk 3300\nRB g 0 100k"
+        );
+    }
+
     [Fact]
     public void Bridge_ZeroOhms_JoinsTheNodesExactly()
     {

@@ -118,16 +118,16 @@ internal sealed class TimeFunction
     private double NextPulseCorner(double time)
     {
         var (rise, fall, width) = (Given(3, _step), Given(4, _step), Given(5, _stop));
-        var since = time - Argument(2);
-        var start = Argument(2) + Math.Max(0, Math.Floor(since / Period)) * Period;
+        var past = Math.Max(0, Math.Floor((time - Argument(2)) / Period));
         // A period of doubt on either side: the sums below round differently from the time they are compared with.
-        for (var at = start - Period; at <= start + Period; at += Period)
+        for (var period = Math.Max(0, past - 1); period <= past + 1; period++)
         {
+            var at = Argument(2) + period * Period;
             foreach (
                 var corner in (ReadOnlySpan<double>)[0, rise, rise + width, rise + width + fall]
             )
             {
-                if (at >= Argument(2) && corner <= Period && at + corner > time * (1 + Same))
+                if (corner <= Period && at + corner > time * (1 + Same))
                 {
                     return at + corner;
                 }
