@@ -60,6 +60,7 @@ void Try(string folder, int[] ids)
     }
     var killers = new ConcurrentBag<TestRun>();
     var unseen = 0;
+    var tried = 0;
     Parallel.ForEach(
         ids,
         new ParallelOptions { MaxDegreeOfParallelism = 2 },
@@ -78,6 +79,7 @@ void Try(string folder, int[] ids)
                 Interlocked.Increment(ref unseen);
                 Console.WriteLine($"no test comes by: {drawn[id].Mutant}");
             }
+            Console.Error.WriteLine($"{Interlocked.Increment(ref tried)} of {ids.Length}");
         }
     );
     var own = killers.Count(killer => killer.IsOwn);

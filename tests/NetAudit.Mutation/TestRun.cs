@@ -41,20 +41,14 @@ internal sealed class TestRun(bool isOwn, params string[] namespaces)
     public static IReadOnlyList<TestRun> Of(string folder) =>
         folder switch
         {
-            "Netlists" =>
-            [
-                new(true, "Netlists*", "Circuits*"),
-                new(false, "Tubes*", "Hostile*"),
-                new(false, "Cli*"),
-            ],
+            "Netlists" => [new(true, "Netlists*", "Circuits*"), new(false, "Tubes*", "Hostile*")],
             // Followed in time by what predicts clipping and switch-on.
             "Simulation" =>
             [
                 new(true, "Simulation*", "Expectations*"),
                 new(false, "Tubes*", "Hostile*", "Reference*"),
-                new(false, "Cli*"),
             ],
-            // Its steps, each alone, then all of it on units of the sample circuits.
+            // Its steps, each alone, then all of it on units of the sample circuits; the command's tests hold its words and JSON.
             "Diagnosis" =>
             [
                 new(true, "Diagnosis.*"),
