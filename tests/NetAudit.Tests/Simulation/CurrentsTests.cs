@@ -97,6 +97,18 @@ public sealed class CurrentsTests
     }
 
     [Fact]
+    public void Amps_AfterAnEdit_AreNotToBeHadBeforeTheNextSolve()
+    {
+        _workspace.Inject(0, _circuit.FindNode("c"), 1e-3);
+        Assert.Throws<InvalidOperationException>(_workspace.EvaluateCurrents);
+        Assert.True(_workspace.Solve([]).Converged);
+        _workspace.EvaluateCurrents();
+
+        _workspace.Restore();
+        Assert.Throws<InvalidOperationException>(_workspace.EvaluateCurrents);
+    }
+
+    [Fact]
     public void PinAmps_OfSmallSignals_AddUpToNothing()
     {
         var circuit = Netlist.Read(Cards + "\nC1 c q 1n\nL1 e 0 1\nC2 b 0 100p");

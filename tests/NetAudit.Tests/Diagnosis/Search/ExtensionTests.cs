@@ -74,29 +74,32 @@ public sealed class ExtensionTests
         Assert.Equal(filtered, gains[worn.Index], 0.01 * filtered);
     }
 
-    [Fact]
-    public void Screen_OfBridgesFromAPoint_GoesTheWayACurrentWould()
+    [Theory]
+    [InlineData("R2 a 0 10k")]
+    // The same short, named from chassis.
+    [InlineData("R2 0 a 10k")]
+    public void Screen_OfAShort_GoesTheWayItsCurrentWould(string resistor)
     {
-        // Both a and b are below what a healthy unit reads: something draws current from them.
+        // Below what a healthy unit reads, a short draws from a; above it none can.
+        var bench = new SmallBench(SmallBench.Cards.Replace("R2 a 0 10k", resistor));
         var healthy = _model.Volts(FaultSet.Healthy, []);
-        double[] low = [healthy[0] - 1, healthy[1], healthy[2]];
-        double[] high = [healthy[0] + 1, healthy[1], healthy[2]];
-        var toChassis = _bench
-            .Classes.Where(c =>
-                c.Alterations is [{ Kind: AlterationKind.Bridge } bridge]
-                && bridge.A == 0
-                && bridge.B == _bench.Amplifier.Circuit.FindNode("a")
-            )
-            .ToArray();
+        var fault = bench.Fault("R2 short");
 
-        Assert.All(
-            toChassis,
-            fault =>
-            {
-                Assert.True(Screened(FaultSet.Healthy, [], low)[fault.Index] > 1);
-                Assert.Equal(0, Screened(FaultSet.Healthy, [], high)[fault.Index]);
-            }
-        );
+        Assert.True(Gain(-1) > 1);
+        Assert.Equal(0, Gain(1));
+
+        double Gain(double more)
+        {
+            var evaluator = bench.Evaluator(Nodes, [healthy[0] + more, healthy[1], healthy[2]]);
+            evaluator.Screen(FaultSet.Healthy, [], [], [], bench.Start, default);
+            var screen = new ExtensionScreen(
+                evaluator.Predictor,
+                bench.Amplifier.Circuit.Nodes.Length
+            );
+            var gains = new double[bench.Classes.Length];
+            screen.Score(evaluator, bench.Classes.AsSpan(), gains);
+            return gains[fault.Index];
+        }
     }
 
     [Fact]
