@@ -13,8 +13,8 @@ internal static class TriodeFit
     // The stated reading errors of a curve are limits; less than a fifth of one is taken as standard deviation.
     private const double ReadingErrorPart = 0.15;
 
-    /// <summary>Types whose curves, from 0 to -30 V of bias, ask for a perveance that falls with the plate voltage.</summary>
-    private static readonly string[] Falling = ["12AU7"];
+    /// <summary>Types whose curves, from 0 to -30 V of bias, show the amplification factor fall from 20 to 13: a second, open section.</summary>
+    private static readonly string[] OfTwoSections = ["12AU7"];
 
     public static TriodeParameters Fit(ReferenceData data, string type)
     {
@@ -24,15 +24,20 @@ internal static class TriodeFit
             .ToArray();
         var stages = data.Stages.Where(stage => stage.Type == type).ToArray();
         var mu = points.Max(point => point.Mu ?? 0);
-        var falling = Falling.Contains(type);
-        var typical = Pack(
-            falling
-                ? new(0.7 * mu, 0, 0.03 / mu, 0.6, 0.001, 8, 0.01)
-                : new(mu, 0.6, 0.1 / mu, 8 / mu + 0.1, 0.1 / mu, 15, 0)
+        var typical = new TriodeParameters(mu, 0.6, 0.1 / mu, 8 / mu + 0.1, 0.1 / mu, 15);
+        var start = Pack(
+            OfTwoSections.Contains(type)
+                ? typical with
+                {
+                    Mu = 1.2 * mu,
+                    Perveance = 0.01 / mu,
+                    Open = new(0.7 * mu, 0.005 / mu),
+                }
+                : typical
         );
         double[] Residuals(double[] packed)
         {
-            var tube = Unpack(packed, falling);
+            var tube = Unpack(packed);
             return
             [
                 .. points.SelectMany(point => PointMisfits(tube, point)),
@@ -41,10 +46,10 @@ internal static class TriodeFit
                     Misfit.Log(tube.StageAmps(stage), stage.PlateAmps) / StageTolerance
                 ),
                 // What few points leave open (all but mu and perveance) stays within a factor of about e of the types with curves.
-                .. ((int[])[1, 3, 4, 5, 6]).Select(index => packed[index] - typical[index]),
+                .. ((int[])[1, 3, 4, 5]).Select(index => packed[index] - start[index]),
             ];
         }
-        return Unpack(LeastSquares.Minimise(Residuals, typical), falling);
+        return Unpack(LeastSquares.Minimise(Residuals, start));
     }
 
     private static IEnumerable<double> PointMisfits(TriodeParameters tube, TubePoint point)
@@ -78,10 +83,10 @@ internal static class TriodeFit
             Math.Log(t.Width),
             Math.Log(t.Widening),
             Math.Log(t.Knee),
-            Math.Log(t.Falling + 1e-12),
+            .. t.Open is { } open ? (double[])[Math.Log(open.Mu), Math.Log(open.Perveance)] : [],
         ];
 
-    private static TriodeParameters Unpack(double[] p, bool falling) =>
+    private static TriodeParameters Unpack(double[] p) =>
         new(
             Math.Exp(p[0]),
             p[1],
@@ -89,6 +94,6 @@ internal static class TriodeFit
             Math.Exp(p[3]),
             Math.Exp(p[4]),
             Math.Exp(p[5]),
-            falling ? Math.Exp(p[6]) : 0
+            p.Length > 6 ? new(Math.Exp(p[6]), Math.Exp(p[7])) : null
         );
 }

@@ -1,9 +1,13 @@
 namespace NetAudit.Benchmarks.TubeFits;
 
+/// <summary>A part of a triode with an amplification factor of its own; the perveance in amperes per volt to the 3/2.</summary>
+internal sealed record TriodeSection(double Mu, double Perveance);
+
 /// <summary>
-/// A triode: <c>Ip = PERV collected(Vp, VKN) soft(Vg + VCT + Vp/MU, VW + VWS Vp+)^1.5 / (1 + PFALL Vp+)</c>. The width of the soft
-/// cut-off grows with the plate voltage because the grid wires leave islands that conduct longer than the rest; where a wide family of
-/// curves shows it, the perveance falls with the plate voltage, since fewer and fewer islands conduct.
+/// A triode: <c>Ip = collected(Vp, VKN) (PERV soft(Vg + VCT + Vp/MU, w)^1.5 + PERV2 soft(Vg + VCT + Vp/MU2, w)^1.5)</c>, where
+/// <c>w = VW + VWS Vp+</c>. The width of the soft cut-off grows with the plate voltage because the grid wires leave islands that conduct
+/// longer than the rest. The second section is a part of the cathode that sees a more open grid: it conducts beside the first and carries
+/// the feet of the curves alone. Most types have none.
 /// </summary>
 internal sealed record TriodeParameters(
     double Mu,
@@ -12,7 +16,7 @@ internal sealed record TriodeParameters(
     double Width,
     double Widening,
     double Knee,
-    double Falling
+    TriodeSection? Open = null
 )
 {
     /// <summary>Grid current per volt to the 3/2, amperes, in proportion to the perveance that the plate shows at zero bias.</summary>
@@ -27,11 +31,11 @@ internal sealed record TriodeParameters(
 
     public double PlateAmps(double plate, double grid)
     {
-        var positive = TubeLaws.Soft(plate, TubeLaws.Retarding);
-        return Perveance
-            * TubeLaws.Collected(plate, Knee)
-            * TubeLaws.ThreeHalves(grid + Contact + plate / Mu, Width + Widening * positive)
-            / (1 + Falling * positive);
+        var collected = TubeLaws.Collected(plate, Knee);
+        var width = Width + Widening * TubeLaws.Soft(plate, TubeLaws.Retarding);
+        double Section(double mu, double perveance) =>
+            perveance * collected * TubeLaws.ThreeHalves(grid + Contact + plate / mu, width);
+        return Section(Mu, Perveance) + (Open is { } open ? Section(open.Mu, open.Perveance) : 0);
     }
 
     /// <summary>Transconductance, siemens.</summary>
@@ -65,6 +69,6 @@ internal sealed record TriodeParameters(
             TubeLaws.Round(Width),
             TubeLaws.Round(Widening),
             TubeLaws.Round(Knee),
-            TubeLaws.Round(Falling)
+            Open is { } open ? new(TubeLaws.Round(open.Mu), TubeLaws.Round(open.Perveance)) : null
         );
 }

@@ -100,9 +100,8 @@ internal sealed record TubeLibrary(
             $$"""
 
             .subckt {{name}} P G K PARAMS: MU={{t.Mu}} VCT={{t.Contact}} PERV={{t.Perveance}} VW={{t.Width}} VWS={{t.Widening}}
-            + VKN={{t.Knee}} PFALL={{t.Falling}} VR={{TubeLaws.Retarding}} GPERV={{t.GridPerveance}} VGC=0 VGW={{GridLaw.Width}}
-            BP P K I={PERV*tube_part(tube_soft(v(P,K),VR),VKN)
-            + *tube_soft(v(G,K)+VCT+v(P,K)/MU,VW+VWS*tube_soft(v(P,K),VR))^1.5/(1+PFALL*tube_soft(v(P,K),VR))}
+            + VKN={{t.Knee}} VR={{TubeLaws.Retarding}} GPERV={{t.GridPerveance}} VGC=0 VGW={{GridLaw.Width}}
+            {{Open(t)}}BP P K I={tube_part(tube_soft(v(P,K),VR),VKN)*{{SpaceCurrent(t)}}}
             BG G K I={GPERV*tube_soft(v(G,K)+VGC,VGW)^1.5}
             C1 G P {{c.GridPlate}}p
             C2 G K {{c.GridCathode}}p
@@ -112,6 +111,19 @@ internal sealed record TubeLibrary(
 
             """
         );
+
+    private static string Open(TriodeParameters t) =>
+        t.Open is { } open
+            ? FormattableString.Invariant($"+ MU2={open.Mu} PERV2={open.Perveance}\n")
+            : "";
+
+    private static string SpaceCurrent(TriodeParameters t) =>
+        t.Open is null
+            ? Section("PERV", "MU")
+            : $"({Section("PERV", "MU")}\n+ +{Section("PERV2", "MU2")})";
+
+    private static string Section(string perveance, string mu) =>
+        $"{perveance}*tube_soft(v(G,K)+VCT+v(P,K)/{mu},VW+VWS*tube_soft(v(P,K),VR))^1.5";
 
     private static void AppendPentode(
         StringBuilder text,

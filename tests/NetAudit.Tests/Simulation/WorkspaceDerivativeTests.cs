@@ -45,6 +45,37 @@ public class WorkspaceDerivativeTests
         Check(workspace, start, edits: 6, 1e7, 1e-2);
     }
 
+    // A triode whose plate law has two sections: both conduct, one alone at the foot, starved, and with the grid above the cathode.
+    [Theory]
+    [InlineData(250, -3, 4.7e3)]
+    [InlineData(250, -12, 10e3)]
+    [InlineData(300, -22, 100)]
+    [InlineData(60, 0, 240e3)]
+    [InlineData(60, 2, 22e3)]
+    public void Read_TriodeOfTwoSections_DerivativeIsThatOfTheReading(
+        double supply,
+        double bias,
+        double load
+    )
+    {
+        var circuit = Netlist.Read(
+            FormattableString.Invariant(
+                $"""
+                .include tubes.lib
+                VB b 0 {supply}
+                RA b p {load}
+                VG c 0 {bias}
+                RG c g 1k
+                RK k 0 10
+                X1 p g k 12AU7
+                """
+            )
+        );
+        var workspace = new Workspace(CompiledCircuit.Compile(circuit));
+        Assert.True(workspace.Solve([]).Converged);
+        Check(workspace, workspace.Volts.ToArray(), edits: 0, double.PositiveInfinity, 2e-4);
+    }
+
     private static void Check(
         Workspace workspace,
         double[] start,
