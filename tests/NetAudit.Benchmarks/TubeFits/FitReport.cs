@@ -46,22 +46,34 @@ internal sealed class FitReport(ReferenceData data, TubeLibrary library)
         Line("| type | Ia from | points | RMS | worst |\n|---|---|---|---|---|");
         foreach (var (type, tube) in library.Triodes)
         {
-            foreach (var from in (double[])[0.2e-3, 1e-3, 3e-3])
+            foreach (var family in data.Curves.Where(c => c.Type == type).GroupBy(c => c.Role))
             {
-                var errors = data
-                    .Curves.Where(point => point.Type == type && point.PlateAmps >= from)
-                    .Select(point => tube.PlateAmps(point.Plate, point.Grid) / point.PlateAmps - 1)
-                    .ToArray();
-                if (errors.Length > 5)
-                {
-                    var rms = Math.Sqrt(errors.Average(error => error * error));
-                    Line(
-                        $"| {type} | {Milli(from)} mA | {errors.Length} | {Percent(rms)} | {Percent(errors.MaxBy(Math.Abs))} |"
-                    );
-                }
+                AppendFamily(
+                    family.Key == "fit" ? type : $"{type}, {family.Key}",
+                    tube,
+                    [.. family]
+                );
             }
         }
         Line();
+    }
+
+    private void AppendFamily(string name, TriodeParameters tube, CurvePoint[] family)
+    {
+        foreach (var from in (double[])[0.2e-3, 1e-3, 3e-3])
+        {
+            var errors = family
+                .Where(point => point.PlateAmps >= from)
+                .Select(point => tube.PlateAmps(point.Plate, point.Grid) / point.PlateAmps - 1)
+                .ToArray();
+            if (errors.Length > 5)
+            {
+                var rms = Math.Sqrt(errors.Average(error => error * error));
+                Line(
+                    $"| {name} | {Milli(from)} mA | {errors.Length} | {Percent(rms)} | {Percent(errors.MaxBy(Math.Abs))} |"
+                );
+            }
+        }
     }
 
     private void AppendStages()

@@ -8,6 +8,7 @@ namespace NetAudit.Benchmarks.TubeFits;
 /// <summary>A row of <c>curves.csv</c>; volts and amperes.</summary>
 internal sealed record CurvePoint(
     string Type,
+    string Role,
     double Plate,
     double Grid,
     double PlateAmps,
@@ -70,6 +71,7 @@ internal sealed record ReferenceData(
                 .. Rows("curves.csv")
                     .Select(r => new CurvePoint(
                         r["type"],
+                        r["role"],
                         Number(r["plate_volts"])!.Value,
                         Number(r["grid_volts"])!.Value,
                         Number(r["plate_milliamps"])!.Value * Milli,

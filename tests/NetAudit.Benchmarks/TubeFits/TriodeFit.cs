@@ -18,7 +18,9 @@ internal static class TriodeFit
 
     public static TriodeParameters Fit(ReferenceData data, string type)
     {
-        var curves = data.Curves.Where(point => point.Type == type).ToArray();
+        var curves = data
+            .Curves.Where(point => point.Type == type && point.Role == "fit")
+            .ToArray();
         var points = data
             .Points.Where(point => point.Type == type && point.Role == "fit")
             .ToArray();

@@ -53,16 +53,24 @@ public class PublishedPointTests
         }
     }
 
-    // The 12AU7's feet are spaced unevenly: no sensible law comes nearer (docs/tubes.md).
+    // The 12AU7's feet are spaced unevenly, and another maker's (check) lie elsewhere: no sensible law comes nearer (docs/tubes.md).
     [Theory]
-    [InlineData("12AX7", 0.2e-3, 0.06)]
-    [InlineData("12AU7", 0.2e-3, 0.075)]
-    [InlineData("12AU7", 1e-3, 0.045)]
-    [InlineData("12AU7", 3e-3, 0.03)]
-    public void Tube_OverItsCurves_StaysWithinRootMeanSquare(string type, double from, double limit)
+    [InlineData("12AX7", "fit", 0.2e-3, 0.06)]
+    [InlineData("12AU7", "fit", 0.2e-3, 0.075)]
+    [InlineData("12AU7", "fit", 1e-3, 0.045)]
+    [InlineData("12AU7", "fit", 3e-3, 0.03)]
+    [InlineData("12AU7", "check", 3e-3, 0.065)]
+    public void Tube_OverItsCurves_StaysWithinRootMeanSquare(
+        string type,
+        string role,
+        double from,
+        double limit
+    )
     {
         var points = FittedTubes
-            .Data.Curves.Where(point => point.Type == type && point.PlateAmps >= from)
+            .Data.Curves.Where(point =>
+                point.Type == type && point.Role == role && point.PlateAmps >= from
+            )
             .ToArray();
         var found = OwnTubeBench.Measure(
             type,
