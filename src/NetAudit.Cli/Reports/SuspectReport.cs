@@ -33,6 +33,10 @@ internal static class SuspectReport
             $"All other suspects together {Figures.Probability(Math.Max(0, rest))}; a healthy unit {Figures.Probability(result.Healthy)}.",
             "  "
         );
+        if (VerdictWords.Besides(result) is { } besides)
+        {
+            screen.Paragraph(besides, "  ");
+        }
     }
 
     private static void WriteSuspect(

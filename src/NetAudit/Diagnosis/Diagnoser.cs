@@ -127,12 +127,17 @@ public sealed class Diagnoser
         var found = search.Run(options.MaxFaults);
         var distinguishable = Distinguisher.Of(_healthy, selection.Groups, cancellationToken);
         var ranking = SuspectRanking.Of(found, distinguishable);
+        var further =
+            ranking.Sets is [{ Leading: var leading }, ..] && predictor.Readings > 0
+                ? search.Besides(leading)
+                : FurtherFaults.None;
         var next = options.WithNext
             ? NextReadingFinder.Find(
                 _healthy,
                 selection,
                 predictor,
                 ranking,
+                further,
                 readings,
                 options.Complaint,
                 cancellationToken
@@ -145,6 +150,7 @@ public sealed class Diagnoser
             [.. selection.Notes, .. Learnt(options), .. UnknownNotes(search)]
         ) with
         {
+            Unseen = further.Probability,
             Observed = selection.Observed,
             LeftOut = selection.LeftOut,
             Evaluations = [.. found],

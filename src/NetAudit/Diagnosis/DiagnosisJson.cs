@@ -5,7 +5,7 @@ using NetAudit.Expectations;
 namespace NetAudit.Diagnosis;
 
 /// <summary>
-/// The answer as JSON, a contract: <c>verdict, healthy, suspects, stages, readings, next</c>. Values in base SI units; computed numbers
+/// The answer as JSON, a contract: <c>verdict, healthy, suspects, stages, readings, next, unseen</c>. Values in base SI units; computed numbers
 /// to seven significant digits.
 /// </summary>
 public static class DiagnosisJson
@@ -20,6 +20,7 @@ public static class DiagnosisJson
             json.WriteObjects("stages", result.Stages, item => Write(json, item));
             json.WriteObjects("readings", result.Readings, item => Write(json, item));
             json.WriteObjects("next", result.Next, item => Write(json, item));
+            json.WriteRounded("unseen", result.Unseen);
         });
 
     private static string Word(Verdict verdict) =>

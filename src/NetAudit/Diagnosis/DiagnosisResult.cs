@@ -90,6 +90,12 @@ public sealed record DiagnosisResult
     /// <summary>Suspects, most probable first.</summary>
     public required ImmutableArray<Suspect> Suspects { get; init; }
 
+    /// <summary>
+    /// Probability that, besides the first suspect, something is at fault that shows in nothing read so far; NaN without a suspect or a
+    /// reading. The suspects' probabilities do not contain it: the first is right as far as the readings go.
+    /// </summary>
+    public double Unseen { get; init; } = double.NaN;
+
     /// <summary>Stages, in the order of the amplifier.</summary>
     public required ImmutableArray<StageState> Stages { get; init; }
 

@@ -20,6 +20,15 @@ public static class VerdictWords
                     + "readings. Check the readings, the condition of the controls, and that the circuit is this revision.",
         };
 
+    /// <summary>Less is not worth a sentence.</summary>
+    private const double LeastUnseen = 0.05;
+
+    /// <summary>What may be wrong besides the first suspect, in a sentence; null when that is improbable or there is none.</summary>
+    public static string? Besides(DiagnosisResult result) =>
+        result.Verdict == Verdict.Fault && result.Unseen >= LeastUnseen
+            ? $"Besides it something else may be wrong that these readings do not show ({Figures.Probability(result.Unseen)})."
+            : null;
+
     /// <summary>The faults of a set in words: <c>R3 open, together with V2 weak</c>.</summary>
     public static string Faults(ImmutableArray<Fault> faults) =>
         string.Join(", together with ", faults.Select(fault => fault.Describe()));

@@ -1,4 +1,5 @@
 using NetAudit.Diagnosis;
+using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Observations;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
@@ -23,6 +24,15 @@ internal sealed class SimulatedUnit(
     /// <summary>The faults with their values.</summary>
     public IEnumerable<Fault> Named =>
         faults.Members.Select((member, i) => SuspectNames.Primary(member, Math.Exp(logValues[i])));
+
+    /// <summary>The same unit with some of its faults mended.</summary>
+    /// <param name="mended">The faults, members of <see cref="Faults"/>.</param>
+    public SimulatedUnit Mended(IReadOnlyCollection<FaultClass> mended)
+    {
+        double[] left = [.. logValues.Where((_, i) => !mended.Contains(faults.Members[i]))];
+        var rest = mended.Aggregate(faults, (set, fault) => set.Without(fault));
+        return new(healthy, left.Length == 0 ? FaultSet.Healthy : rest, left, seed);
+    }
 
     /// <summary>Takes a reading: a value with the meter's errors, or a word; null when nothing can be said.</summary>
     public Reading? Take(Reading reading)

@@ -21,7 +21,7 @@ public sealed class JsonContractTests : IDisposable
             await CommandRun.HereAsync("", "diagnose", _unit.Circuit, readings, "--json")
         ).Json;
 
-        Assert.Equal("verdict healthy suspects stages readings next", Names(answer));
+        Assert.Equal("verdict healthy suspects stages readings next unseen", Names(answer));
         Assert.Equal("fault", answer.GetProperty("verdict").GetString());
         var suspects = answer.GetProperty("suspects").EnumerateArray().ToArray();
         Assert.Equal(

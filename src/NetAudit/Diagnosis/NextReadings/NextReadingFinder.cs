@@ -15,8 +15,12 @@ internal static class NextReadingFinder
     /// <summary>A reading that tells less than this, in bits, is not worth the walk.</summary>
     private const double LeastGain = 0.05;
 
-    /// <summary>With one set of faults this probable the next step is its repair.</summary>
+    /// <summary>With one set of faults this probable, readings are worth taking for what may be wrong besides.</summary>
+    private const double Probable = 0.5;
+
+    /// <summary>With one set of faults this probable, and a further one improbable, the next step is its repair.</summary>
     private const double NearCertain = 0.97;
+    private const double FurtherImprobable = 0.1;
 
     /// <summary>Readings proposed.</summary>
     private const int MostProposed = 5;
@@ -27,6 +31,7 @@ internal static class NextReadingFinder
         ReadingSelection selection,
         Predictor predictor,
         SuspectRanking ranking,
+        FurtherFaults further,
         IReadOnlyList<Reading> taken,
         string? complaint,
         CancellationToken cancellationToken
@@ -38,11 +43,18 @@ internal static class NextReadingFinder
             .Where(h => h.Probability >= LeastProbability)
             .OrderByDescending(h => h.Probability)
             .Take(MostSuspects)
-            .Select(h => (h.Evaluation, h.Probability, Words: Words(h.Evaluation)))
+            .Select(h => new Hypothesis(h.Evaluation, h.Probability, Words(h.Evaluation), null))
             .ToArray();
-        if (hypotheses is [{ Probability: > NearCertain } first, ..] && HasFault(first.Evaluation))
+        if (hypotheses is [{ Probability: > Probable } first, ..] && HasFault(first.Evaluation))
         {
-            return [];
+            if (first.Probability > NearCertain && !(further.Probability >= FurtherImprobable))
+            {
+                return [];
+            }
+            if (further.Probability > LeastProbability)
+            {
+                hypotheses = [.. WithFurther(hypotheses, further)];
+            }
         }
         var candidates = CandidateList.Of(healthy, taken, complaint, cancellationToken);
         var table = new OutcomeTable(healthy, selection, predictor, candidates, cancellationToken);
@@ -66,7 +78,8 @@ internal static class NextReadingFinder
         var suspects = known
             .Select(h => new OutcomeWords.Suspect(
                 hypotheses[h].Words,
-                hypotheses[h].Probability / total
+                hypotheses[h].Probability / total,
+                hypotheses[h].Further
             ))
             .ToArray();
         double[] probabilities = [.. suspects.Select(s => s.Probability)];
@@ -115,6 +128,51 @@ internal static class NextReadingFinder
                 }),
         ];
     }
+
+    /// <summary>The first suspect alone, and with each of the further faults that its readings would not show.</summary>
+    private static IEnumerable<Hypothesis> WithFurther(
+        Hypothesis[] hypotheses,
+        FurtherFaults further
+    )
+    {
+        var first = hypotheses[0];
+        var named = further.PerPart.Take(MostSuspects - hypotheses.Length).ToArray();
+        // Those that are left out are looked for by what shows the others.
+        var scale = further.Probability / named.Sum(f => f.Probability);
+        return
+        [
+            first with
+            {
+                Probability = first.Probability * (1 - further.Probability),
+            },
+            .. named.Select(f =>
+            {
+                var set = first.Evaluation.Set.With(f.Fault)!;
+                var values = first.Evaluation.Values.Insert(set.Members.IndexOf(f.Fault), f.Value);
+                var evaluation = first.Evaluation with { Set = set, Values = values };
+                var fault = SuspectNames.Primary(f.Fault, f.Value).Describe();
+                return new Hypothesis(
+                    evaluation,
+                    first.Probability * scale * f.Probability,
+                    $"also {fault}",
+                    fault
+                );
+            }),
+            .. hypotheses[1..],
+        ];
+    }
+
+    /// <summary>What a reading may speak for.</summary>
+    /// <param name="Evaluation">The set of faults.</param>
+    /// <param name="Probability">Its probability.</param>
+    /// <param name="Words">In words.</param>
+    /// <param name="Further">The fault that has not shown yet, in words; null when all have.</param>
+    private readonly record struct Hypothesis(
+        Evaluation Evaluation,
+        double Probability,
+        string Words,
+        string? Further
+    );
 
     /// <summary>Sets that the readings used so far cannot separate; another kind of reading may.</summary>
     private static IEnumerable<(Evaluation Evaluation, double Probability)> Members(

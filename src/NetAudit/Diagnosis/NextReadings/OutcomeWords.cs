@@ -23,7 +23,10 @@ internal sealed class OutcomeWords(
     private const int MostNamed = 2;
 
     /// <summary>A suspect in words.</summary>
-    internal readonly record struct Suspect(string Words, double Probability);
+    /// <param name="Words">What it is.</param>
+    /// <param name="Probability">Its probability.</param>
+    /// <param name="Further">The part of it that has not shown in any reading, or null.</param>
+    internal readonly record struct Suspect(string Words, double Probability, string? Further);
 
     /// <summary>Which two suspects it splits: the most probable pair that it tells apart.</summary>
     public string Why()
@@ -45,9 +48,14 @@ internal sealed class OutcomeWords(
                 }
             }
         }
-        return best.First < 0
-            ? "narrows the values of the suspects"
-            : $"splits {suspects[best.First].Words} from {suspects[best.Second].Words}";
+        if (best.First < 0)
+        {
+            return "narrows the values of the suspects";
+        }
+        var (likelier, other) = (suspects[best.First], suspects[best.Second]);
+        return other.Further is { } further && likelier.Further is null
+            ? $"would show {further}, which no reading has shown or ruled out"
+            : $"splits {likelier.Further ?? likelier.Words} from {other.Further ?? other.Words}";
     }
 
     /// <summary>What would be read, and what that would mean: most probable first; empty when nothing is told apart.</summary>

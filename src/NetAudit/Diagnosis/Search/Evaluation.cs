@@ -20,6 +20,9 @@ internal sealed record Evaluation
     /// </summary>
     public double LogPosterior { get; init; } = double.NegativeInfinity;
 
+    /// <summary>What the readings say of the set, its prior left out; up to the same constant.</summary>
+    public double LogLikelihood => LogPosterior - Set.LogPrior;
+
     /// <summary>Squared Mahalanobis length of the residual.</summary>
     public double Quadratic { get; init; }
 

@@ -25,6 +25,7 @@ internal sealed class ExtensionSolver
     private readonly double[] _logValues = new double[SetEvaluator.MaxMembers + 1];
     private double[] _now;
     private double[] _before;
+    private double _baseMisfit;
 
     /// <param name="predictor">Of its own; rough is exact enough.</param>
     /// <param name="evidence">The readings to be explained.</param>
@@ -51,10 +52,16 @@ internal sealed class ExtensionSolver
         {
             _circuit.Predictor.Read(_circuit.Edits);
         }
+        TensorPrimitives.Subtract<double>(_evidence.Measured, _circuit.Predictor.Mean, _now);
+        from.Whiten(_now);
+        _baseMisfit = DenseRows.Dot(_now, _now);
     }
 
-    /// <summary>The extension at the value where it comes nearest to the readings: by the base's covariance, and by a coarse one.</summary>
-    public (SolvedExtension ByBase, SolvedExtension ByItself) Nearest(
+    /// <summary>
+    /// The extension at the value where it comes nearest to the readings, by the base's covariance and by a coarse one; and how far the
+    /// readings leave room for it.
+    /// </summary>
+    public SolvedExtension Solve(
         ExtensionBase from,
         FaultSet larger,
         FaultClass extra,
@@ -64,6 +71,7 @@ internal sealed class ExtensionSolver
         var grid = extra.Range.Grid;
         var (fine, fineAt) = (double.PositiveInfinity, grid[0]);
         var (coarse, coarseAt) = (double.PositiveInfinity, grid[0]);
+        var (most, mostAt, sum) = (0.0, grid[0], 0.0);
         var added = larger.Members.IndexOf(extra);
         for (var i = 0; i < larger.Members.Length; i++)
         {
@@ -90,7 +98,15 @@ internal sealed class ExtensionSolver
             }
             TensorPrimitives.Subtract<double>(_evidence.Measured, _circuit.Predictor.Mean, _now);
             from.Whiten(_now);
-            var (misfit, share) = hasBefore ? Between() : (DenseRows.Dot(_now, _now), 0);
+            var here = DenseRows.Dot(_now, _now);
+            // What the readings ask for is a suspect of its own.
+            var room = Math.Exp(-0.5 * Math.Max(0, here - _baseMisfit));
+            sum += room;
+            if (room > most)
+            {
+                (most, mostAt) = (room, grid[step]);
+            }
+            var (misfit, share) = hasBefore ? Between(here) : (here, 0);
             if (misfit < fine)
             {
                 var previous = hasBefore ? grid[step - 1] : grid[step];
@@ -100,13 +116,17 @@ internal sealed class ExtensionSolver
             hasBefore = true;
         }
         var prior = extra.LogWeight;
-        return (new(extra, fineAt, prior - 0.5 * fine), new(extra, coarseAt, prior - 0.5 * coarse));
+        return new(
+            extra,
+            new(fineAt, prior - 0.5 * fine),
+            new(coarseAt, prior - 0.5 * coarse),
+            new(mostAt, sum / grid.Length)
+        );
     }
 
     /// <summary>Least misfit between this grid value and the one before, readings taken as going straight from one to the other.</summary>
-    private (double Misfit, double Share) Between()
+    private (double Misfit, double Share) Between(double now)
     {
-        var now = DenseRows.Dot(_now, _now);
         var before = DenseRows.Dot(_before, _before);
         var both = DenseRows.Dot(_now, _before);
         var apart = now + before - 2 * both;

@@ -97,6 +97,14 @@ internal sealed class FaultSearch
         return [.. _found.OrderByDescending(e => e.LogPosterior).DistinctBy(e => e.Set.Key)];
     }
 
+    /// <summary>
+    /// What may be wrong besides a set that was found and shows in no reading; unknown for a search that does not look around its results.
+    /// </summary>
+    public FurtherFaults Besides(Evaluation leading) =>
+        _effort.Polishes
+            ? FurtherFaults.Of(leading, _classes, _neighbourhood.Extensions(leading))
+            : FurtherFaults.None;
+
     private double? Screen(
         FaultSet set,
         ReadOnlySpan<double> values,

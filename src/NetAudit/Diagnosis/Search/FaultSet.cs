@@ -13,8 +13,8 @@ internal sealed class FaultSet
     /// Odds that a unit which nobody complains of has a fault that a DC reading can see, and that one with a fault has a further one
     /// (common practice, no source). They set how much evidence a first and a further fault must bring.
     /// </summary>
-    private const double FirstFault = 0.08;
-    private const double FurtherFault = 0.4;
+    private const double FirstFaultOdds = 0.08;
+    private const double FurtherFaultOdds = 0.4;
 
     /// <summary>Edits of the circuit that the faults of a set may make: a workspace holds three more, for the links of a condition.</summary>
     private const int MostEdits = 5;
@@ -24,8 +24,8 @@ internal sealed class FaultSet
         Members = members;
         LogPrior = members.IsEmpty
             ? 0
-            : Math.Log(FirstFault)
-                + (members.Length - 1) * Math.Log(FurtherFault)
+            : Math.Log(FirstFaultOdds)
+                + (members.Length - 1) * Math.Log(FurtherFaultOdds)
                 + members.Sum(m => Math.Log(m.Share))
                 + Testimony(members);
     }
@@ -46,6 +46,10 @@ internal sealed class FaultSet
         }
         return sum;
     }
+
+    /// <summary>Odds that a unit with a fault has this one too, before any reading, and when another explains what was heard or seen.</summary>
+    public static double OddsOfFurther(FaultClass fault) =>
+        FurtherFaultOdds * fault.Share * Math.Exp(fault.Testimony.Sum(t => Math.Min(0, t)));
 
     /// <summary>The set of one fault.</summary>
     public static FaultSet Of(FaultClass fault) => new([fault]);

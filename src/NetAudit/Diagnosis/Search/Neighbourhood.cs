@@ -36,6 +36,7 @@ internal sealed class Neighbourhood(
             .DistinctBy(c => c.Index),
     ];
     private readonly HashSet<string> _extended = [];
+    private readonly Dictionary<string, SolvedExtension[]> _solved = [];
     private SolvedExtensions? _extensions;
 
     /// <summary>Takes the evaluator's present state as the healthy unit.</summary>
@@ -87,14 +88,15 @@ internal sealed class Neighbourhood(
         {
             return;
         }
-        var extensions = _extensions!.Best(
-            set,
-            values,
-            centre.Amounts,
-            Evaluated,
-            cancellationToken
-        );
-        foreach (var (extra, value, _) in extensions)
+        var extensions = _extensions!.Solve(set, values, centre.Amounts, cancellationToken);
+        if (set == centre.Set)
+        {
+            _solved[set.Key] = extensions;
+        }
+        foreach (
+            var (extra, value) in Leading(extensions, e => e.ByBase)
+                .Concat(Leading(extensions, e => e.ByItself))
+        )
         {
             var larger = set.With(extra)!;
             double[] start =
@@ -110,6 +112,28 @@ internal sealed class Neighbourhood(
                 scored[larger.Key] = (larger, start, score);
             }
         }
+    }
+
+    /// <summary>The most promising extensions.</summary>
+    private static IEnumerable<(FaultClass Extra, double Value)> Leading(
+        SolvedExtension[] extensions,
+        Func<SolvedExtension, Scored> score
+    ) =>
+        extensions
+            .OrderByDescending(e => score(e).Score)
+            .Take(Evaluated)
+            .Select(e => (e.Extra, score(e).Value));
+
+    /// <summary>Every fault that acts on the readings, added to a set; empty when its circuit does not settle again.</summary>
+    public IReadOnlyList<SolvedExtension> Extensions(Evaluation centre)
+    {
+        if (_solved.TryGetValue(centre.Set.Key, out var solved))
+        {
+            return solved;
+        }
+        return Screen(centre, centre.Set, centre.Values.AsSpan(), centre.Slips) is null
+            ? []
+            : _extensions!.Solve(centre.Set, centre.Values, centre.Amounts, cancellationToken);
     }
 
     /// <summary>

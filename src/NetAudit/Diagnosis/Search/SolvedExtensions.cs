@@ -4,8 +4,22 @@ using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
 
-/// <summary>A further fault for a set, at the value where the solved circuit comes nearest to the readings.</summary>
-internal readonly record struct SolvedExtension(FaultClass Extra, double Value, double Score);
+/// <summary>A value of a further fault, and how good it is.</summary>
+internal readonly record struct Scored(double Value, double Score);
+
+/// <summary>A further fault for a set, as the solved circuit has it.</summary>
+/// <param name="Extra">The fault.</param>
+/// <param name="ByBase">Where it comes nearest to the readings by the base's covariance; log of prior and likelihood.</param>
+/// <param name="ByItself">The same by a coarse covariance.</param>
+/// <param name="Room">
+/// The value that the readings leave most room for; mean over all values of how much, from 0 (they exclude it) to 1 (it would not show).
+/// </param>
+internal readonly record struct SolvedExtension(
+    FaultClass Extra,
+    Scored ByBase,
+    Scored ByItself,
+    Scored Room
+);
 
 /// <summary>
 /// Adds every fault of the catalogue to a set and solves each: where faults interact strongly (a short behind an open fuse) no sum of
@@ -34,17 +48,15 @@ internal sealed class SolvedExtensions
         _solvers = new(() => new(predictors(), evaluator.Evidence, healthy));
     }
 
-    /// <summary>The most promising faults to add to the set that the evaluator has just evaluated.</summary>
+    /// <summary>Every fault that may be added to the set that the evaluator has just evaluated, solved.</summary>
     /// <param name="set">That set.</param>
     /// <param name="values">The values it was evaluated at.</param>
     /// <param name="amounts">The spreads it was evaluated at, in standard deviations.</param>
-    /// <param name="count">How many by either measure.</param>
     /// <param name="cancellationToken">Cancels.</param>
-    public IReadOnlyList<SolvedExtension> Best(
+    public SolvedExtension[] Solve(
         FaultSet set,
         ImmutableArray<double> values,
         ImmutableArray<double> amounts,
-        int count,
         CancellationToken cancellationToken
     )
     {
@@ -56,12 +68,12 @@ internal sealed class SolvedExtensions
                 .Where(pair => pair.Larger is not null)
                 .Select(pair => (pair.Extra, pair.Larger!)),
         ];
-        var solved = new (SolvedExtension ByBase, SolvedExtension ByItself)[larger.Length];
+        var solved = new SolvedExtension[larger.Length];
         _solvers.ForEach(
             larger.Length,
             solver => solver.Begin(from, cancellationToken),
             (i, solver) =>
-                solved[i] = solver.Nearest(
+                solved[i] = solver.Solve(
                     from,
                     larger[i].Larger,
                     larger[i].Extra,
@@ -69,13 +81,6 @@ internal sealed class SolvedExtensions
                 ),
             cancellationToken
         );
-        return
-        [
-            .. Leading(solved.Select(s => s.ByBase)),
-            .. Leading(solved.Select(s => s.ByItself)),
-        ];
-
-        IEnumerable<SolvedExtension> Leading(IEnumerable<SolvedExtension> all) =>
-            all.OrderByDescending(e => e.Score).Take(count);
+        return solved;
     }
 }

@@ -24,8 +24,9 @@ internal sealed record SuspectRanking(
     private const double Negligible = 14;
 
     /// <summary>
-    /// Ranks: a set whose further fault shows nowhere says no more than the smaller set and is dropped; sets that no reading could
-    /// separate are one suspect; the rest is Bayes.
+    /// Ranks: a set whose further fault shows nowhere, or for which no reading speaks, says no more than the smaller set and is dropped
+    /// (what may be there without having shown is counted together, <see cref="FurtherFaults"/>); sets that no reading could separate are
+    /// one suspect; the rest is Bayes.
     /// </summary>
     public static SuspectRanking Of(IReadOnlyList<Evaluation> found, Distinguisher distinguisher)
     {
@@ -50,7 +51,11 @@ internal sealed record SuspectRanking(
             );
             if (
                 !smaller.Any(k =>
-                    evaluation.Set.Contains(k.Set) && distinguisher.Same(k, evaluation)
+                    evaluation.Set.Contains(k.Set)
+                    && (
+                        evaluation.LogLikelihood <= k.LogLikelihood
+                        || distinguisher.Same(k, evaluation)
+                    )
                 )
             )
             {
