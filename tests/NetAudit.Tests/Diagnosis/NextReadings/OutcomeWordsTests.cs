@@ -53,10 +53,26 @@ public sealed class OutcomeWordsTests
         Assert.Empty(Of([0.5, 0.5], [10, 12], [1, 1]).Outcomes());
 
     [Fact]
+    public void Why_ASuspectBesideItselfWithMore_IsWhatMoreItWouldShow()
+    {
+        var row = Bench.RowsAt("a")[0];
+        OutcomeWords.Suspect[] suspects = [new("a", 0.8, null), new("also b", 0.2, "b")];
+        var words = new OutcomeWords(
+            new("a", Bench.Healthy.Scenes.Normal, row, 1, 0),
+            suspects,
+            [5, 40],
+            [1, 1]
+        );
+
+        Assert.Equal("would show b, which no reading has shown or ruled out", words.Why());
+        Assert.Equal(["5.000 V: a", "40.00 V: also b"], words.Outcomes());
+    }
+
+    [Fact]
     public void Outcomes_OfListening_AreHeard()
     {
         var row = Row.Heard(1, 0.02);
-        var suspects = new OutcomeWords.Suspect[] { new("a", 0.6), new("b", 0.4) };
+        var suspects = new OutcomeWords.Suspect[] { new("a", 0.6, null), new("b", 0.4, null) };
         double[] means = [RowScale.Of(row, 2), RowScale.Of(row, 0)];
         ReadingCandidate heard = new("out", Bench.Healthy.Scenes.Normal, row, 1, 0)
         {
@@ -86,7 +102,7 @@ public sealed class OutcomeWordsTests
             new("a", Bench.Healthy.Scenes.Normal, Bench.RowsAt("a")[0], 1, 0),
             [
                 .. probabilities.Select(
-                    (p, i) => new OutcomeWords.Suspect(((char)('a' + i)).ToString(), p)
+                    (p, i) => new OutcomeWords.Suspect(((char)('a' + i)).ToString(), p, null)
                 ),
             ],
             means,

@@ -177,7 +177,7 @@ public sealed class ExtensionTests
     [Theory]
     [InlineData("R5 open")]
     [InlineData("R3 open")]
-    public void Nearest_FaultWithoutAFreeValue_IsItsMisfitBesideTheBase(string fault)
+    public void Solve_FaultWithoutAFreeValue_IsItsMisfitBesideTheBase(string fault)
     {
         var set = _bench.Set("R2 drifted");
         var extra = _bench.Fault(fault);
@@ -185,7 +185,7 @@ public sealed class ExtensionTests
         var (from, solver) = From(set, [15e3], measured);
         var larger = set.With(extra)!;
 
-        var (byBase, byItself) = solver.Nearest(from, larger, extra, default);
+        var (_, byBase, byItself, room) = solver.Solve(from, larger, extra, default);
 
         double[] values = [.. larger.Members.Select(m => m == extra ? extra.Range.Grid[0] : 15e3)];
         var mean = _model.Volts(larger, values);
@@ -201,10 +201,14 @@ public sealed class ExtensionTests
             byItself.Score,
             0.01 * Math.Abs(byItself.Score)
         );
+        var alone = Left(set, [15e3], Model.Minus(measured, _model.Volts(set, [15e3])));
+        var worse = Math.Max(0, Left(set, [15e3], residual) - alone);
+        Assert.Equal(Math.Exp(-0.5 * worse), room.Score, 0.01);
+        Assert.Equal(extra.Range.Grid[0], room.Value);
     }
 
     [Fact]
-    public void Nearest_FaultWithAFreeValue_StandsAtTheBestOfItsGrid()
+    public void Solve_FaultWithAFreeValue_StandsAtTheBestOfItsGrid()
     {
         var extra = _bench.Fault("R5 drifted");
         var grid = extra.Range.Grid;
@@ -213,7 +217,7 @@ public sealed class ExtensionTests
         var measured = _model.Volts(FaultSet.Of(extra), [truth]);
         var (from, solver) = From(FaultSet.Healthy, [], measured);
 
-        var (byBase, byItself) = solver.Nearest(from, FaultSet.Of(extra), extra, default);
+        var (_, byBase, byItself, _) = solver.Solve(from, FaultSet.Of(extra), extra, default);
 
         Assert.InRange(byBase.Value, 0.9 * truth, 1.1 * truth);
         Assert.Equal(grid[^2], byItself.Value);
@@ -228,7 +232,7 @@ public sealed class ExtensionTests
     }
 
     [Fact]
-    public void Nearest_HalfwayBetweenTwoValues_FindsTheValueBetween()
+    public void Solve_HalfwayBetweenTwoValues_FindsTheValueBetween()
     {
         var extra = _bench.Fault("R5 drifted");
         var (low, high) = (extra.Range.Grid[^3], extra.Range.Grid[^2]);
@@ -240,14 +244,14 @@ public sealed class ExtensionTests
         double[] measured = [.. one.Zip(other, (l, h) => 0.25 * l + 0.75 * h)];
         var (from, solver) = From(FaultSet.Healthy, [], measured);
 
-        var (byBase, _) = solver.Nearest(from, FaultSet.Of(extra), extra, default);
+        var byBase = solver.Solve(from, FaultSet.Of(extra), extra, default).ByBase;
 
         Assert.Equal(high * Math.Pow(low / high, 0.25), byBase.Value, 0.01 * high);
         Assert.Equal(Math.Log(extra.Share), byBase.Score, 0.05);
     }
 
     [Fact]
-    public void Best_OfAllFurtherFaults_AreThoseNearestByEitherMeasure()
+    public void Solve_AllFurtherFaults_HasTheTruthNearestByEitherMeasure()
     {
         var set = _bench.Set("R2 drifted");
         var truth = _bench.Fault("R5 open");
@@ -263,20 +267,24 @@ public sealed class ExtensionTests
             () => _bench.Predictor(Nodes)
         );
 
-        var best = extensions.Best(
+        var solved = extensions.Solve(
             set,
             [15e3],
             [.. new double[evaluator.Predictor.Width]],
-            3,
             default
         );
 
-        Assert.Equal(6, best.Count);
-        Assert.Contains(truth, best.Take(3).Select(e => e.Extra));
-        Assert.Contains(truth, best.Skip(3).Select(e => e.Extra));
-        Assert.All((int[])[0, 3], first => Assert.True(best[first].Score >= best[first + 2].Score));
-        // What touches R2 already cannot be added.
-        Assert.DoesNotContain(best, e => set.With(e.Extra) is null);
+        Assert.Contains(truth, Best(e => e.ByBase));
+        Assert.Contains(truth, Best(e => e.ByItself));
+        Assert.Equal(1, solved.Single(e => e.Extra == truth).Room.Score, 0.01);
+        // What touches R2 already cannot be added, all else can.
+        Assert.Equal(
+            _bench.Classes.Where(c => set.With(c) is not null),
+            solved.Select(e => e.Extra)
+        );
+
+        IEnumerable<FaultClass> Best(Func<SolvedExtension, Scored> score) =>
+            solved.OrderByDescending(e => score(e).Score).Take(3).Select(e => e.Extra);
     }
 
     private double[] Screened(FaultSet set, double[] values, double[] measured)
