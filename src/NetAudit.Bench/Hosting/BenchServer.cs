@@ -106,6 +106,7 @@ public static class BenchServer
         builder.Services.AddSingleton(store);
         builder.Services.AddSingleton(shelf);
         builder.Services.AddSingleton<JobSessions>();
+        builder.Services.AddSingleton<PracticeRuns>();
         builder.Services.AddSingleton(new LanGate(options.IsLan, options.Output));
         // Keys live as long as the process: nothing is left in the home folder.
         builder.Services.AddDataProtection().UseEphemeralDataProtectionProvider();

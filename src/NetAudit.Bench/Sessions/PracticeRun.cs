@@ -17,6 +17,9 @@ public sealed class PracticeRun
     private PracticeRun(PreparedCircuit circuit, PracticeBench bench, PracticeUnit unit) =>
         (Circuit, _bench, _unit) = (circuit, bench, unit);
 
+    /// <summary>Which unit it is: the circuit's name in addresses, how many faults are hidden, and the seed.</summary>
+    public required (string Circuit, int Faults, int Seed) Unit { get; init; }
+
     /// <summary>The circuit.</summary>
     public PreparedCircuit Circuit { get; }
 
@@ -49,18 +52,22 @@ public sealed class PracticeRun
     public ImmutableArray<Fault> Hidden => IsOver ? _unit.Faults : [];
 
     /// <summary>Hides faults in a unit of a circuit, or says why that cannot be done.</summary>
+    /// <param name="circuit">The circuit.</param>
+    /// <param name="name">What it is called in addresses.</param>
+    /// <param name="faults">How many faults to hide.</param>
+    /// <param name="seed">Which unit.</param>
     public static (PracticeRun? Run, string? Reason) Begin(
         PreparedCircuit circuit,
+        string name,
         int faults,
         int seed
     )
     {
         ArgumentNullException.ThrowIfNull(circuit);
         var (bench, problem) = PracticeBench.Prepare(circuit.Amplifier!);
-        return (
-            bench is null ? null : new(circuit, bench, bench.Hide(faults, seed)),
-            problem?.Message
-        );
+        return bench is null
+            ? (null, problem?.Message)
+            : (new(circuit, bench, bench.Hide(faults, seed)) { Unit = (name, faults, seed) }, null);
     }
 
     /// <summary>Takes a reading at a place as typed: <c>p1</c>, <c>out ac</c>, <c>R12 ohms</c>, <c>out listen @ pull V1</c>.</summary>

@@ -26,7 +26,7 @@ public sealed class PracticeViewTests : IDisposable
     [Fact]
     public void Places_AreMeasured_AsTypedOrPressed()
     {
-        var run = PracticeRun.Begin(_circuit, 1, 7).Run!;
+        var run = PracticeRun.Begin(_circuit, "marram-5", 1, 7).Run!;
         var meter = _context.Render<PracticeMeter>(p => p.Add(m => m.Run, run));
 
         meter.Find("#reading").Input("p1");
@@ -47,7 +47,7 @@ public sealed class PracticeViewTests : IDisposable
     public void WrongNameCosts_RightNameEnds_AndPointsAreCounted()
     {
         var hidden = Hidden(seed: 7);
-        var run = PracticeRun.Begin(_circuit, 1, 7).Run!;
+        var run = PracticeRun.Begin(_circuit, "marram-5", 1, 7).Run!;
         Assert.Null(run.Take("p1"));
         var verdict = _context.Render<PracticeVerdict>(p =>
             p.Add(v => v.Run, run).Add(v => v.Faults, 1).Add(v => v.Next, "/practice/marram-5/1/8")
@@ -69,7 +69,7 @@ public sealed class PracticeViewTests : IDisposable
     [Fact]
     public void Looking_ShowsSuspects_AndCounts()
     {
-        var run = PracticeRun.Begin(_circuit, 1, 7).Run!;
+        var run = PracticeRun.Begin(_circuit, "marram-5", 1, 7).Run!;
         run.Take("p1");
 
         var answer = run.Look();
@@ -78,9 +78,29 @@ public sealed class PracticeViewTests : IDisposable
         Assert.Equal(1, run.Looks);
     }
 
+    [Fact]
+    public void Runs_AreFoundByTheirKeyUntilTooManyFollowed()
+    {
+        var runs = new PracticeRuns();
+        var run = PracticeRun.Begin(_circuit, "marram-5", 1, 7).Run!;
+        var other = PracticeRun.Begin(_circuit, "marram-5", 1, 8).Run!;
+        var key = runs.Keep(run);
+        for (var i = 1; i < PracticeRuns.Most; i++)
+        {
+            runs.Keep(other);
+        }
+
+        Assert.Same(run, runs.Find(key));
+        Assert.Equal(("marram-5", 1, 7), run.Unit);
+        runs.Keep(other);
+        Assert.Null(runs.Find(key));
+        Assert.Null(runs.Find(null));
+        Assert.Null(runs.Find("0123456789abcdef"));
+    }
+
     private string Hidden(int seed)
     {
-        var run = PracticeRun.Begin(_circuit, 1, seed).Run!;
+        var run = PracticeRun.Begin(_circuit, "marram-5", 1, seed).Run!;
         run.GiveUp();
         return run.Hidden[0].Part;
     }
