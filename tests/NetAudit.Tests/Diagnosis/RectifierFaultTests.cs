@@ -36,6 +36,33 @@ public class RectifierFaultTests
         );
     }
 
+    [Theory]
+    // Of two rectifiers the second stands for either; a half-wave supply has one.
+    [InlineData("VHT", ParameterKind.SecondRectifier)]
+    [InlineData("VNEG", ParameterKind.FirstRectifier)]
+    public void RectifierDead_OfASupply_IsThatOfTheRectifierThatItHas(
+        string supply,
+        ParameterKind kind
+    )
+    {
+        var amplifier = SupplyCircuit.Read();
+        var compiled = CompiledCircuit.Compile(amplifier.Circuit);
+
+        var dead = FaultCatalogue
+            .Of(amplifier, compiled)
+            .Classes.Single(c =>
+                c.Identities.Any(i =>
+                    i.Fault.Part == supply && i.Fault.Mode == FaultMode.RectifierDead
+                )
+            );
+
+        Assert.Equal(
+            compiled.FindParameter(kind, amplifier.Circuit.FindElement(supply)),
+            Assert.Single(dead.Alterations).A
+        );
+        Assert.Equal(-1, dead.Direction.Sign);
+    }
+
     [Fact]
     public void Of_NoSupplyBlock_HasNone()
     {

@@ -141,6 +141,19 @@ public sealed class ExtensionTests
     }
 
     [Fact]
+    public void Screen_BesideThreeFreeValues_LeavesNothingOfThreeReadings()
+    {
+        // Three values that three readings tell apart take up whatever is left.
+        var set = _bench.Set("R2 drifted", "R4 drifted", "R5 drifted");
+        double[] measured = [6.8, 7.2, 3.1];
+
+        var gains = Screened(set, [15e3, 12e3, 11e3], measured);
+
+        Assert.All(gains, gain => Assert.InRange(gain, 0, 1e-3));
+        Assert.Contains(Screened(FaultSet.Healthy, [], measured), gain => gain > 1);
+    }
+
+    [Fact]
     public void Whiten_OfAResidual_LeavesWhatSpreadsAndFreeValuesCannotTakeUp()
     {
         double[] measured = [7.5, 6.5, 3.9];
