@@ -64,7 +64,8 @@ internal static class NextReadingsCommand
     }
 
     /// <summary>
-    /// Finds the faults of one unit: a set that is probable is mended, and what is left is measured anew under the same complaint.
+    /// Finds the faults of one unit: a set that is probable, or leads when nothing more is worth reading, is mended, and what is left is
+    /// measured anew under the same complaint.
     /// </summary>
     private static Outcome Find(
         SimulatedBench bench,
@@ -77,24 +78,28 @@ internal static class NextReadingsCommand
         var unit = bench.Draw(faults, new Random(random.Next()));
         var complaint = bench.Complaint(unit, random);
         var taken = 0;
+        var sure = true;
         var told = new List<string>();
         while (!unit.Faults.Members.IsEmpty)
         {
             var (readings, result) = Measure(bench, unit, complaint, choose);
             taken += readings.Count - First;
             told.Add(Story(unit, result, readings));
-            var named = IsNamed(result) ? Found(bench, result.Suspects[0], unit) : [];
+            sure &= IsNamed(result);
+            var isEnd = IsNamed(result) || readings.Count < MostReadings;
+            var named =
+                isEnd && result.Suspects is [var first, ..] ? Found(bench, first, unit) : [];
             if (named.Count == 0)
             {
                 if (report)
                 {
                     Console.WriteLine($"    ({complaint}) {string.Join("; then ", told)}");
                 }
-                return new(taken, IsNamed(result), false);
+                return new(taken, sure, false);
             }
             unit = unit.Mended(named);
         }
-        return new(taken, true, true);
+        return new(taken, sure, true);
     }
 
     /// <summary>Reads on until one set of faults is probable, or there is nothing more to read.</summary>
@@ -173,7 +178,7 @@ internal static class NextReadingsCommand
 
     private static string Row(string circuit, int faults, string way, Outcome[] outcomes)
     {
-        var ordered = outcomes.Select(o => o.IsNamed ? o.Readings : MostReadings).Order().ToArray();
+        var ordered = outcomes.Select(o => o.IsRight ? o.Readings : MostReadings).Order().ToArray();
         double Share(Func<Outcome, bool> of) => 100.0 * outcomes.Count(of) / outcomes.Length;
         return string.Create(
             CultureInfo.InvariantCulture,
@@ -186,7 +191,7 @@ internal static class NextReadingsCommand
             ## Next reading (`next --seed {seed}`)
 
             Units with drawn spreads, a complaint drawn by its likelihood, and three first readings that the program proposes; then readings one
-            after another until one suspect, with what nothing tells from it, has more than {Probable:0.0}. What it names is mended, and while a fault
+            after another until one suspect, with what nothing tells from it, has more than {Probable:0.0}, or the strategy has no more to read. What it names is mended, and while a fault
             is left the unit is measured anew under the same complaint. Readings are counted after the first three of each round, until the last
             fault is named. Units are simulated by our own solver. Right: every fault was named and no sound part.
 
