@@ -10,17 +10,18 @@ internal sealed record SearchEffort
     public static SearchEffort Quick { get; } =
         new()
         {
-            RefinedSingles = 10,
-            MostRefinedSingles = 10,
+            RefinedSingles = 8,
+            MostRefinedSingles = 8,
             RefinedBesideSlips = 2,
-            EvaluatedSets = 16,
-            EvaluatedSums = 12,
-            RefinedSets = 6,
-            AdditiveBases = 4,
-            Alone = 60,
-            BesideSlip = 8,
+            EvaluatedSets = 8,
+            EvaluatedSums = 8,
+            RefinedSets = 4,
+            AdditiveBases = 3,
+            Alone = 40,
+            Unseen = 6,
+            BesideSlip = 6,
             Paired = 200,
-            Pairs = 30,
+            Pairs = 16,
             FewReadings = 0,
             Polishes = false,
         };
@@ -48,6 +49,9 @@ internal sealed record SearchEffort
 
     /// <summary>Single faults chosen by what they explain alone.</summary>
     public int Alone { get; init; } = 160;
+
+    /// <summary>Single faults evaluated that no reading sees: each is as probable as its share of all faults.</summary>
+    public int Unseen { get; init; } = 24;
 
     /// <summary>Single faults chosen by what they would explain if one reading were a slip.</summary>
     public int BesideSlip { get; init; } = 40;

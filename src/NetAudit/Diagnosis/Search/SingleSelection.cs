@@ -9,9 +9,6 @@ namespace NetAudit.Diagnosis.Search;
 /// </summary>
 internal sealed class SingleSelection
 {
-    /// <summary>Faults evaluated that no reading sees: each is as probable as its share of all faults.</summary>
-    private const int Unseen = 24;
-
     private const int Sweeps = 2;
 
     private readonly KnownEffects _known;
@@ -43,7 +40,7 @@ internal sealed class SingleSelection
                         .Where(i => !IsSeen(i))
                         .OrderByDescending(i => _score[i])
                         .DistinctBy(i => known.Faults[i].Class.Index)
-                        .Take(_readings < _effort.FewReadings ? settled.Length : Unseen)
+                        .Take(_readings < _effort.FewReadings ? settled.Length : _effort.Unseen)
                 )
                 .Concat(settled.OrderByDescending(SlipScores(healthy)).Take(_effort.BesideSlip))
                 .Concat(BestPairs.SelectMany(p => (int[])[p.First, p.Second]))
