@@ -66,5 +66,7 @@ public sealed class FurtherFaultsTests
 
         Assert.True(double.IsNaN(bench.Diagnose([], Options with { Complaint = "hums" }).Unseen));
         Assert.True(double.IsNaN(bench.Diagnose([], Options).Unseen));
+        var single = bench.Diagnose([bench.Take("p2")], Options with { MaxFaults = 1 });
+        Assert.True(double.IsNaN(single.Unseen));
     }
 }
