@@ -103,11 +103,7 @@ public sealed unsafe partial class Workspace
             }
             var size = Norm(_m.Step);
             Advance(_m.V, -1, _m.Step, _m.V);
-            // The next full step would be of the order of the square of this one, as this one is of that of the step before.
-            var contraction = size / before;
-            var next =
-                size * Math.Min(contraction * contraction * ContractionDoubt, size * SlopeChange);
-            if (!limited && !(Math.Min(size, next) > Tolerance))
+            if (!limited && IsLast(size, before, Tolerance))
             {
                 isFresh = !(size > FreshStep);
                 break;
@@ -129,6 +125,16 @@ public sealed unsafe partial class Workspace
         // Back to the circuit as solved; factors there are made when they are asked for.
         Copy(_m.Start, _m.V, _t.IndexCount);
         return reading;
+    }
+
+    // Whether a full step leaves an error within the tolerance: the next one would be of the order of the square of this one, as this one is
+    // of that of the step before (0 when there was none).
+    private static bool IsLast(double size, double before, double tolerance)
+    {
+        var contraction = size / before;
+        var next =
+            size * Math.Min(contraction * contraction * ContractionDoubt, size * SlopeChange);
+        return !(Math.Min(size, next) > tolerance);
     }
 
     // The first lane of a block of its own. Returns the resistance that the meter sees.

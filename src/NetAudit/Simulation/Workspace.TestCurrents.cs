@@ -76,7 +76,7 @@ public sealed unsafe partial class Workspace
     /// <param name="columns">What to differentiate by; none when <paramref name="row"/> is empty.</param>
     /// <param name="row">d(volts)/d(value) at that current.</param>
     /// <param name="resistance">Volts per further ampere there; with derivatives only.</param>
-    /// <returns>The volts that the current adds, or infinity when even the smallest finds too many.</returns>
+    /// <returns>The volts that the current adds; infinity when even the smallest finds too many; NaN when that one did not settle.</returns>
     internal double DriveTest(
         in Probe probe,
         in TestLadder ladder,
@@ -90,11 +90,12 @@ public sealed unsafe partial class Workspace
         resistance = double.PositiveInfinity;
         Copy(_m.V, _m.Start, _t.IndexCount);
         var standing = UnloadedVolts(probe);
+        var settled = false;
         _leftSolution = true;
         _readFactored = false;
         for (; TestLadder.Has(rung); rung++)
         {
-            var settled = SettleTest(probe, TestLadder.Amperes(rung));
+            settled = SettleTest(probe, TestLadder.Amperes(rung));
             var volts = UnloadedVolts(probe) - standing;
             if (settled && volts <= ladder.MostVolts)
             {
@@ -109,7 +110,7 @@ public sealed unsafe partial class Workspace
             }
             Copy(_m.Start, _m.V, _t.IndexCount);
         }
-        return double.PositiveInfinity;
+        return settled ? double.PositiveInfinity : double.NaN;
     }
 
     // Newton with the current as one more constant, from V.
@@ -135,11 +136,7 @@ public sealed unsafe partial class Workspace
                 return false;
             }
             Advance(_m.V, -1, _m.Step, _m.V);
-            // The next full step would be of the order of the square of this one, as this one is of that of the step before.
-            var contraction = size / before;
-            var next =
-                size * Math.Min(contraction * contraction * ContractionDoubt, size * SlopeChange);
-            if (!limited && !(Math.Min(size, next) > TestTolerance))
+            if (!limited && IsLast(size, before, TestTolerance))
             {
                 return true;
             }

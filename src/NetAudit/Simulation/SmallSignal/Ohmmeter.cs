@@ -20,7 +20,7 @@ public sealed class Ohmmeter(SmallSignalWorkspace circuit, double mostVolts)
     /// <summary>Reads the resistances between pairs of nodes, each alone.</summary>
     /// <param name="pairs">Where the test current enters and leaves.</param>
     /// <param name="columns">What to differentiate by, as for <see cref="SmallSignalWorkspace.Levels"/>.</param>
-    /// <param name="ohms">Ohms, one a pair; infinite where the smallest current finds too many volts.</param>
+    /// <param name="ohms">Ohms, one a pair; infinite where the smallest current finds too many volts, NaN where it does not settle.</param>
     /// <param name="jacobian">d(ohms)/d(value) at the test current, row by row, a row a pair; empty when none are wanted.</param>
     /// <param name="bends">
     /// d(ln ohms)/d(ln test current), one a pair: 0 for what obeys Ohm's law, toward -1 for a junction that conducts. With derivatives
@@ -86,7 +86,7 @@ public sealed class Ohmmeter(SmallSignalWorkspace circuit, double mostVolts)
             row,
             out var further
         );
-        if (double.IsInfinity(volts))
+        if (!double.IsFinite(volts))
         {
             ohms = volts;
             row.Clear();

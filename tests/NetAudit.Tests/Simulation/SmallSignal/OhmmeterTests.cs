@@ -35,7 +35,7 @@ public class OhmmeterTests
     }
 
     [Fact]
-    public void Read_JunctionTheWrongWayRound_IsOverRange()
+    public void Read_JunctionTheWrongWayRound_IsThatOfItsSaturation()
     {
         var meter = Meter("D1 0 a D1N4148\nD2 0 b DS\n.model DS D(IS=1e-14)", out var workspace);
         // Saturation at 2.5 nA: 1 nA finds Vt n ln(1 / (1 - 0.4)).
