@@ -127,9 +127,12 @@ public sealed class Diagnoser
         var found = search.Run(options.MaxFaults);
         var distinguishable = Distinguisher.Of(_healthy, selection.Groups, cancellationToken);
         var ranking = SuspectRanking.Of(found, distinguishable);
-        var further = ranking.Sets is [{ Leading: var leading }, ..]
-            ? search.Besides(leading)
-            : FurtherFaults.None;
+        var further =
+            ranking.Sets is [{ Leading: var leading }, ..]
+            && predictor.Readings > 0
+            && options is { IsQuick: false, MaxFaults: > 1 }
+                ? FurtherFaults.Of(leading, classes, search.Extensions(leading))
+                : FurtherFaults.None;
         var next = options.WithNext
             ? NextReadingFinder.Find(
                 _healthy,

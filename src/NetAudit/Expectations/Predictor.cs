@@ -219,7 +219,7 @@ internal sealed class Predictor
         return false;
     }
 
-    /// <summary>What the meter's gain errors, and its test current, add to a reading as last predicted.</summary>
+    /// <summary>What the meter's gain errors add to a reading as last predicted, and its test current as last differentiated.</summary>
     public double MeterShift(int reading, ReadOnlySpan<double> amounts) =>
         amounts[Terms + (int)_rows[reading].Kind] * GainSlope(reading)
         + amounts[Terms + Kinds] * _bends[reading];

@@ -25,6 +25,10 @@ public sealed class FurtherFaultsTests
         Assert.InRange(few.Unseen, 0.1, BeforeAnyReading);
         Assert.InRange(volts.Unseen, 0.01, 0.6 * few.Unseen);
         Assert.InRange(both.Unseen, 0.001, 0.95 * volts.Unseen);
+        // One fault is nearly certain and a further one improbable: the next step is the repair.
+        Assert.InRange(both.Suspects[0].Probability, 0.97, 1);
+        Assert.InRange(both.Unseen, 0, 0.1);
+        Assert.Empty(both.Next);
     }
 
     [Fact]

@@ -48,10 +48,12 @@ internal sealed class ExtensionSolver
             _logValues[i] = Math.Log(from.Values[i]);
         }
         var amounts = from.Amounts.AsSpan();
-        if (_circuit.Solve(from.Set, _logValues, amounts, from.Volts, cancellationToken))
+        if (!_circuit.Solve(from.Set, _logValues, amounts, from.Volts, cancellationToken))
         {
-            _circuit.Predictor.Read(_circuit.Edits);
+            _baseMisfit = double.NaN;
+            return;
         }
+        _circuit.Predictor.Read(_circuit.Edits);
         TensorPrimitives.Subtract<double>(_evidence.Measured, _circuit.Predictor.Mean, _now);
         from.Whiten(_now);
         _baseMisfit = DenseRows.Dot(_now, _now);
@@ -71,7 +73,7 @@ internal sealed class ExtensionSolver
         var grid = extra.Range.Grid;
         var (fine, fineAt) = (double.PositiveInfinity, grid[0]);
         var (coarse, coarseAt) = (double.PositiveInfinity, grid[0]);
-        var (most, mostAt, sum) = (0.0, grid[0], 0.0);
+        var (most, mostAt, sum, settled) = (0.0, grid[0], 0.0, 0);
         var added = larger.Members.IndexOf(extra);
         for (var i = 0; i < larger.Members.Length; i++)
         {
@@ -102,6 +104,7 @@ internal sealed class ExtensionSolver
             // What the readings ask for is a suspect of its own.
             var room = Math.Exp(-0.5 * Math.Max(0, here - _baseMisfit));
             sum += room;
+            settled++;
             if (room > most)
             {
                 (most, mostAt) = (room, grid[step]);
@@ -120,7 +123,8 @@ internal sealed class ExtensionSolver
             extra,
             new(fineAt, prior - 0.5 * fine),
             new(coarseAt, prior - 0.5 * coarse),
-            new(mostAt, sum / grid.Length)
+            // What never settled is not known to be excluded.
+            new(mostAt, settled == 0 ? 1 : sum / settled)
         );
     }
 

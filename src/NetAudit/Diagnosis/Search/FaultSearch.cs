@@ -34,7 +34,6 @@ internal sealed class FaultSearch
     private readonly Neighbourhood _neighbourhood;
     private readonly List<Evaluation> _found = [];
     private readonly List<FaultSet> _unknown = [];
-    private bool _mayGrow;
 
     public FaultSearch(
         SetEvaluator evaluator,
@@ -71,7 +70,6 @@ internal sealed class FaultSearch
     {
         // Without a reading nothing speaks for a second fault.
         maxFaults = _evaluator.Predictor.Readings == 0 ? 1 : maxFaults;
-        _mayGrow = maxFaults > 1;
         NoteUnsettled();
         _found.Add(_refiner.Refine(FaultSet.Healthy, []));
         Screen(FaultSet.Healthy, [], _start, []);
@@ -99,14 +97,9 @@ internal sealed class FaultSearch
         return [.. _found.OrderByDescending(e => e.LogPosterior).DistinctBy(e => e.Set.Key)];
     }
 
-    /// <summary>
-    /// What may be wrong besides a set that was found and shows in no reading; unknown for a search that does not look around its results,
-    /// or for one fault only.
-    /// </summary>
-    public FurtherFaults Besides(Evaluation leading) =>
-        _effort.Polishes && _mayGrow
-            ? FurtherFaults.Of(leading, _classes, _neighbourhood.Extensions(leading))
-            : FurtherFaults.None;
+    /// <summary>What acts on the readings, added to a set that was found and solved.</summary>
+    public IReadOnlyList<SolvedExtension> Extensions(Evaluation found) =>
+        _neighbourhood.Extensions(found);
 
     private double? Screen(
         FaultSet set,

@@ -17,7 +17,7 @@ internal readonly record struct FurtherFault(FaultClass Fault, double Value, dou
 /// <param name="PerPart">One a part, most probable first; their probabilities add up to it.</param>
 internal sealed record FurtherFaults(double Probability, ImmutableArray<FurtherFault> PerPart)
 {
-    /// <summary>Nothing is known: there is no suspect, or what may be added to it was not looked at.</summary>
+    /// <summary>Nothing is known: there is no suspect, or what may be added to it was not looked at or not solved.</summary>
     public static FurtherFaults None { get; } = new(double.NaN, []);
 
     /// <summary>Works them out.</summary>
@@ -30,7 +30,7 @@ internal sealed record FurtherFaults(double Probability, ImmutableArray<FurtherF
         IReadOnlyList<SolvedExtension> extensions
     )
     {
-        if (extensions.Count == 0)
+        if (extensions.Count == 0 || extensions.Any(e => double.IsNaN(e.Room.Score)))
         {
             return None;
         }

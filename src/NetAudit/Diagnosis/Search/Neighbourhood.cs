@@ -36,7 +36,9 @@ internal sealed class Neighbourhood(
             .DistinctBy(c => c.Index),
     ];
     private readonly HashSet<string> _extended = [];
-    private readonly Dictionary<string, SolvedExtension[]> _solved = [];
+    private readonly Dictionary<Evaluation, SolvedExtension[]> _solved = new(
+        ReferenceEqualityComparer.Instance
+    );
     private SolvedExtensions? _extensions;
 
     /// <summary>Takes the evaluator's present state as the healthy unit.</summary>
@@ -89,9 +91,9 @@ internal sealed class Neighbourhood(
             return;
         }
         var extensions = _extensions!.Solve(set, values, centre.Amounts, cancellationToken);
-        if (set == centre.Set)
+        if (set == centre.Set && slips.SequenceEqual(centre.Slips))
         {
-            _solved[set.Key] = extensions;
+            _solved[centre] = extensions;
         }
         foreach (
             var (extra, value) in Leading(extensions, e => e.ByBase)
@@ -127,7 +129,7 @@ internal sealed class Neighbourhood(
     /// <summary>Every fault that acts on the readings, added to a set; empty when its circuit does not settle again.</summary>
     public IReadOnlyList<SolvedExtension> Extensions(Evaluation centre)
     {
-        if (_solved.TryGetValue(centre.Set.Key, out var solved))
+        if (_solved.TryGetValue(centre, out var solved))
         {
             return solved;
         }

@@ -12,7 +12,8 @@ internal readonly record struct Scored(double Value, double Score);
 /// <param name="ByBase">Where it comes nearest to the readings by the base's covariance; log of prior and likelihood.</param>
 /// <param name="ByItself">The same by a coarse covariance.</param>
 /// <param name="Room">
-/// The value that the readings leave most room for; mean over all values of how much, from 0 (they exclude it) to 1 (it would not show).
+/// The value that the readings leave most room for; mean over its values of how much, from 0 (they exclude it) to 1 (it would not show, or
+/// nothing is known). NaN when the base did not settle again.
 /// </param>
 internal readonly record struct SolvedExtension(
     FaultClass Extra,
