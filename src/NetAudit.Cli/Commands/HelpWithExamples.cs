@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.CommandLine.Help;
 using System.CommandLine.Invocation;
 using System.CommandLine.Parsing;
+using NetAudit.Cli.Manuals;
 
 namespace NetAudit.Cli.Commands;
 

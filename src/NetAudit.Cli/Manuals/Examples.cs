@@ -1,6 +1,6 @@
 using System.CommandLine;
 
-namespace NetAudit.Cli.Commands;
+namespace NetAudit.Cli.Manuals;
 
 /// <summary>What to type, by verb: what it is for, and below it, further in, the command.</summary>
 internal static class Examples

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.CommandLine.Help;
-using NetAudit.Cli.Commands;
 using NetAudit.Diagnosis;
 
 namespace NetAudit.Cli.Manuals;
