@@ -57,20 +57,29 @@ internal static class NextReadingFinder
             }
         }
         var candidates = CandidateList.Of(healthy, taken, complaint, cancellationToken);
-        var table = new OutcomeTable(healthy, selection, predictor, candidates, cancellationToken);
         var means = new double[hypotheses.Length][];
         var sigmas = new double[hypotheses.Length][];
-        var known = new List<int>();
-        for (var h = 0; h < hypotheses.Length; h++)
-        {
-            means[h] = new double[candidates.Count];
-            sigmas[h] = new double[candidates.Count];
-            if (table.Predict(hypotheses[h].Evaluation, means[h], sigmas[h], cancellationToken))
+        var settled = new bool[hypotheses.Length];
+        new SolverPool<OutcomeTable>(() =>
+            new(healthy, selection, predictor, candidates, cancellationToken)
+        ).ForEach(
+            hypotheses.Length,
+            _ => { },
+            (h, table) =>
             {
-                known.Add(h);
-            }
-        }
-        if (known.Count < 2)
+                means[h] = new double[candidates.Count];
+                sigmas[h] = new double[candidates.Count];
+                settled[h] = table.Predict(
+                    hypotheses[h].Evaluation,
+                    means[h],
+                    sigmas[h],
+                    cancellationToken
+                );
+            },
+            cancellationToken
+        );
+        int[] known = [.. Enumerable.Range(0, hypotheses.Length).Where(h => settled[h])];
+        if (known.Length < 2)
         {
             return [];
         }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
@@ -130,10 +129,10 @@ internal sealed class OutcomeTable
             var at = _rowOfCandidate[i];
             means[i] = predictor.Mean[at];
             FillRow(evaluation.Set, at, row);
-            var variance = TensorPrimitives.SumOfSquares<double>(row);
+            var variance = DenseRows.Dot(row, row);
             for (var j = 0; j < _evidence.Own.Length; j++)
             {
-                var along = TensorPrimitives.Dot<double>(past.AsSpan(j * width, width), row);
+                var along = DenseRows.Dot(past.AsSpan(j * width, width), row);
                 variance -= along * along;
             }
             var error =
