@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Numerics.Tensors;
 using NetAudit.Circuits.Sheets;
 using NetAudit.Expectations.Scenes;
 
@@ -195,7 +194,11 @@ internal sealed class Predictor
                 Mean[i] = RowScale.Of(_rows[i], _values[i]);
                 if (kind != ReadingKind.Dc)
                 {
-                    TensorPrimitives.Multiply(raw, RowScale.Slope(_rows[i], _values[i]), raw);
+                    var slope = RowScale.Slope(_rows[i], _values[i]);
+                    for (var k = 0; k < raw.Length; k++)
+                    {
+                        raw[k] *= slope;
+                    }
                 }
                 var row = Jacobian.AsSpan(i * Width, Width);
                 scene.AddSpreads(raw[..ParameterColumns], row);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using System.Runtime.Intrinsics.X86;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
@@ -35,6 +36,7 @@ internal sealed unsafe class LaneMemory
     }
 
     /// <summary>Writes entries as rows: lane k of entry i becomes <c>rows[k * count + i]</c>.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Transpose(Lanes* entries, int count, int lanes, Span<double> rows)
     {
         fixed (double* target = rows)
@@ -61,6 +63,7 @@ internal sealed unsafe class LaneMemory
     }
 
     // Four lanes of four entries.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void TransposeTile(double* source, double* target, int stride)
     {
         var (a, b) = (Vector256.Load(source), Vector256.Load(source + Width));

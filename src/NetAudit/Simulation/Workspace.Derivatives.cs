@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using NetAudit.Simulation.Compilation;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
@@ -33,6 +34,7 @@ public sealed unsafe partial class Workspace
     }
 
     // Slopes by column, a lane for each probe.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Differentiate(
         ReadOnlySpan<Probe> probes,
         ColumnPlan plan,
@@ -76,6 +78,7 @@ public sealed unsafe partial class Workspace
     }
 
     // dG/dR = -G^2.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DifferentiateByConductances(
         ColumnTarget[] columns,
         Lanes* a,
@@ -98,6 +101,7 @@ public sealed unsafe partial class Workspace
     }
 
     // Current of a behavioural source at strength 1, where the load has moved it to.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DifferentiateByStrengths(
         ColumnTarget[] columns,
         Lanes* a,
@@ -120,10 +124,12 @@ public sealed unsafe partial class Workspace
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Lanes FlowAdjoint(int flow, Lanes* a) =>
         a[_links.FlowRows[2 * flow]] - a[_links.FlowRows[2 * flow + 1]];
 
     // An offset moves what the control inputs behind the pin see.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DifferentiateByOffsets(ColumnPlan plan, Lanes* a, Lanes* slopes)
     {
         for (var k = 0; k < plan.Offsets.Length; k++)
@@ -142,6 +148,7 @@ public sealed unsafe partial class Workspace
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DifferentiateByConstants(ColumnTarget[] columns, Lanes* a, Lanes* slopes)
     {
         foreach (var (column, element) in columns)
@@ -184,6 +191,7 @@ public sealed unsafe partial class Workspace
 
     // A folded source moves every node beyond it, up to the next joint: dF/dV is the sum of the Jacobian's columns there, and the load
     // sees the probe's own nodes move. What is differentiated may depend on fixed nodes directly, by as much as direct says.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DifferentiateByFolded(
         ReadOnlySpan<Probe> probes,
         ColumnTarget[] columns,
@@ -224,6 +232,7 @@ public sealed unsafe partial class Workspace
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DifferentiateBySemiconductors(ColumnTarget[] columns, Lanes* a, Lanes* slopes)
     {
         foreach (var (column, parameter) in columns)
@@ -242,6 +251,7 @@ public sealed unsafe partial class Workspace
     }
 
     // The same for the value of an edit.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Lanes EditSlope(int index, Lanes* a, Lanes* shifts)
     {
         var edit = _edits[index];

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
 namespace NetAudit.Simulation;
@@ -9,6 +10,7 @@ public sealed unsafe partial class Workspace
     /// moved = d(solution) for d(histories), with the factors of the stage last solved. Junction charges count in the direction of their
     /// flow. Scratch holds <c>IndexCount</c> entries, moved as many, histories one a state.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal void FollowHistories(Lanes* histories, Lanes* scratch, Lanes* moved)
     {
         ReserveLanes();
@@ -38,6 +40,7 @@ public sealed unsafe partial class Workspace
     }
 
     /// <summary>charges = d(charges and fluxes) for d(solution), at the stage last solved.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal void FollowCharges(Lanes* moved, Lanes* charges)
     {
         var capacitors = _t.Capacitances.Length;

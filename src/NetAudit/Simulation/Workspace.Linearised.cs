@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using NetAudit.Simulation.Compilation;
 using NetAudit.Simulation.Devices;
 using NetAudit.Simulation.Sparse;
@@ -70,6 +71,7 @@ public sealed unsafe partial class Workspace
     /// Derivatives of eight quantities that depend on the operating point, given how each changes per volt at every index
     /// (<paramref name="gradient"/>, fixed groups included; overwritten): d(quantity)/d(value) by column.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal void DifferentiateThroughPoint(Lanes* gradient, ColumnPlan plan, Lanes* slopes)
     {
         PrepareRead();

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using NetAudit.Simulation.Compilation;
 using NetAudit.Simulation.Supplies;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
@@ -134,6 +135,7 @@ public sealed unsafe partial class Workspace
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void DifferentiateBySupplies(SupplyColumn[] columns, Lanes* a, Lanes* slopes)
     {
         foreach (var (column, supply, quantity) in columns)

@@ -4,7 +4,7 @@ using System.Runtime.InteropServices;
 
 namespace NetAudit.Diagnosis.Evidence;
 
-/// <summary>The two inner loops of every covariance.</summary>
+/// <summary>The inner loops of every covariance.</summary>
 /// <remarks>
 /// Compiled with all optimisations at the first call. A library's generic ones would be compiled plainly at first, and a command that
 /// answers within a second ends before they are compiled again.
@@ -51,6 +51,23 @@ internal static class DenseRows
         for (; i < length; i++)
         {
             Unsafe.Add(ref y, i) += factor * Unsafe.Add(ref x, i);
+        }
+    }
+
+    /// <summary>Multiplies a row by a factor.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static void Scale(Span<double> row, double factor)
+    {
+        ref var x = ref MemoryMarshal.GetReference(row);
+        var (i, length) = ((nuint)0, (nuint)row.Length);
+        var lanes = (nuint)Vector<double>.Count;
+        for (; i + lanes <= length; i += lanes)
+        {
+            (factor * Vector.LoadUnsafe(ref x, i)).StoreUnsafe(ref x, i);
+        }
+        for (; i < length; i++)
+        {
+            Unsafe.Add(ref x, i) *= factor;
         }
     }
 }

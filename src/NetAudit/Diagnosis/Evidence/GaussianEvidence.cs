@@ -1,5 +1,3 @@
-using System.Numerics.Tensors;
-
 namespace NetAudit.Diagnosis.Evidence;
 
 /// <summary>
@@ -52,7 +50,7 @@ internal sealed class GaussianEvidence(int readings)
     public double Sigma(int reading)
     {
         var row = _factor.AsSpan(reading * readings, reading + 1);
-        return TensorPrimitives.Norm<double>(row);
+        return Math.Sqrt(DenseRows.Dot(row, row));
     }
 
     /// <summary>Replaces a vector by inv(L) times it.</summary>
@@ -82,7 +80,7 @@ internal sealed class GaussianEvidence(int readings)
                 {
                     DenseRows.AddScaled(block.Slice(j * width + first, strip), -factor[j], row);
                 }
-                TensorPrimitives.Multiply(row, 1 / factor[i], row);
+                DenseRows.Scale(row, 1 / factor[i]);
             }
         }
     }
@@ -98,6 +96,20 @@ internal sealed class GaussianEvidence(int readings)
         }
     }
 
+    /// <summary>
+    /// The square of the most sigmas by which a reading departs from what all others say of it, with inv(S) times the residual and the
+    /// diagonal of inv(S), [readings] each.
+    /// </summary>
+    public static double LargestSquare(ReadOnlySpan<double> solved, ReadOnlySpan<double> precisions)
+    {
+        var largest = 0.0;
+        for (var i = 0; i < solved.Length; i++)
+        {
+            largest = Math.Max(largest, solved[i] * solved[i] / precisions[i]);
+        }
+        return largest;
+    }
+
     /// <summary>Inverse of S, [readings x readings], both triangles; valid until the next call.</summary>
     public Span<double> Inverse()
     {
@@ -110,7 +122,7 @@ internal sealed class GaussianEvidence(int readings)
         for (var i = readings - 1; i >= 0; i--)
         {
             var row = _inverse.AsSpan(i * readings, readings);
-            TensorPrimitives.Multiply(row, 1 / _factor[i * readings + i], row);
+            DenseRows.Scale(row, 1 / _factor[i * readings + i]);
             for (var j = 0; j < i; j++)
             {
                 var target = _inverse.AsSpan(j * readings, readings);

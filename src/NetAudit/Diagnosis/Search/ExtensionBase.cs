@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Evidence;
 
 namespace NetAudit.Diagnosis.Search;
@@ -33,8 +32,8 @@ internal sealed class ExtensionBase
         evaluator.Predictor.CopyState(Volts);
         // What the spreads at this point do, to first order, is in the covariance and not in the residual.
         _shift = [.. evaluator.Residual];
-        TensorPrimitives.Subtract<double>(_shift, evaluator.Evidence.Measured, _shift);
-        TensorPrimitives.Add<double>(_shift, evaluator.Predictor.Mean, _shift);
+        DenseRows.AddScaled(evaluator.Evidence.Measured, -1, _shift);
+        DenseRows.AddScaled(evaluator.Predictor.Mean, 1, _shift);
         Orthonormalise(evaluator);
     }
 
@@ -53,7 +52,7 @@ internal sealed class ExtensionBase
     /// <summary>Replaces a residual by what is left of it, whitened. May run side by side.</summary>
     public void Whiten(Span<double> residual)
     {
-        TensorPrimitives.Add(residual, _shift, residual);
+        DenseRows.AddScaled(_shift, 1, residual);
         _gaussian.Whiten(residual);
         Remove(residual);
     }
@@ -70,10 +69,10 @@ internal sealed class ExtensionBase
                 unit[i] = evaluator.WhitenedFaultColumns[i * free + a];
             }
             Remove(unit);
-            var length = TensorPrimitives.Norm<double>(unit);
+            var length = Math.Sqrt(DenseRows.Dot(unit, unit));
             if (length > LeastLength)
             {
-                TensorPrimitives.Divide<double>(unit, length, unit);
+                DenseRows.Scale(unit, 1 / length);
                 _units.Add(unit);
             }
         }

@@ -1,4 +1,3 @@
-using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
@@ -133,14 +132,14 @@ internal sealed class ExtensionScreen
                 var basis = _projection.AsSpan(width + earlier * unit.Length, unit.Length);
                 DenseRows.AddScaled(basis, -DenseRows.Dot(basis, unit), unit);
             }
-            var norm = TensorPrimitives.Norm<double>(unit);
+            var norm = Math.Sqrt(DenseRows.Dot(unit, unit));
             if (norm < 1e-9)
             {
                 unit.Clear();
             }
             else
             {
-                TensorPrimitives.Divide(unit, norm, unit);
+                DenseRows.Scale(unit, 1 / norm);
             }
             unit.CopyTo(_projection.AsSpan(width + a * unit.Length, unit.Length));
             DenseRows.AddScaled(unit, -DenseRows.Dot(unit, residual), residual);

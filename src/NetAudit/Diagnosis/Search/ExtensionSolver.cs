@@ -1,4 +1,3 @@
-using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
@@ -54,7 +53,8 @@ internal sealed class ExtensionSolver
             return;
         }
         _circuit.Predictor.Read(_circuit.Edits);
-        TensorPrimitives.Subtract<double>(_evidence.Measured, _circuit.Predictor.Mean, _now);
+        _evidence.Measured.CopyTo(_now);
+        DenseRows.AddScaled(_circuit.Predictor.Mean, -1, _now);
         from.Whiten(_now);
         _baseMisfit = DenseRows.Dot(_now, _now);
     }
@@ -98,7 +98,8 @@ internal sealed class ExtensionSolver
             {
                 (coarse, coarseAt) = (rough, grid[step]);
             }
-            TensorPrimitives.Subtract<double>(_evidence.Measured, _circuit.Predictor.Mean, _now);
+            _evidence.Measured.CopyTo(_now);
+            DenseRows.AddScaled(_circuit.Predictor.Mean, -1, _now);
             from.Whiten(_now);
             var here = DenseRows.Dot(_now, _now);
             // What the readings ask for is a suspect of its own.

@@ -1,4 +1,3 @@
-using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Evidence;
 
 namespace NetAudit.Diagnosis.Search;
@@ -80,7 +79,7 @@ internal sealed class HiddenSigns(int readings)
             if ((chosen & (1 << i)) != 0)
             {
                 _flipped.Add(_rows[i]);
-                TensorPrimitives.MultiplyAdd(Unit(i), _changes[i], whitened, whitened);
+                DenseRows.AddScaled(Unit(i), _changes[i], whitened);
             }
         }
     }
@@ -97,11 +96,11 @@ internal sealed class HiddenSigns(int readings)
             unit.Clear();
             unit[_rows[i]] = 1;
             gaussian.Whiten(unit);
-            _gradient[i] = TensorPrimitives.Dot(unit, whitened);
+            _gradient[i] = DenseRows.Dot(unit, whitened);
             _changes[i] = -2 * measured[_rows[i]];
             for (var j = 0; j <= i; j++)
             {
-                var product = TensorPrimitives.Dot<double>(unit, Unit(j));
+                var product = DenseRows.Dot(unit, Unit(j));
                 _curvature[i * Most + j] = product;
                 _curvature[j * Most + i] = product;
             }

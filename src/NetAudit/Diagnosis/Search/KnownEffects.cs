@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Catalogue;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
@@ -88,7 +87,10 @@ internal sealed class KnownEffects
         {
             var row = _whitened.AsSpan(i * count, count);
             DenseRows.AddScaled(row, evaluator.WhitenedResidual[i], _along);
-            TensorPrimitives.MultiplyAdd(row, row, _square, _square);
+            for (var fault = 0; fault < count; fault++)
+            {
+                _square[fault] += row[fault] * row[fault];
+            }
         }
         for (var fault = 0; fault < count; fault++)
         {

@@ -1,4 +1,3 @@
-using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
 
@@ -60,7 +59,7 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
         var width = predictor.Width;
         for (var i = 0; i < _residual.Length; i++)
         {
-            var predictedShift = TensorPrimitives.Dot(
+            var predictedShift = DenseRows.Dot(
                 predictor.Jacobian.AsSpan(i * width, width),
                 amounts
             );
@@ -89,7 +88,7 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
         out double quadratic
     )
     {
-        quadratic = TensorPrimitives.Dot<double>(_whitened, _whitened);
+        quadratic = DenseRows.Dot(_whitened, _whitened);
         var occam = 0.0;
         if (Values.Count > 0)
         {
@@ -126,12 +125,7 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
         amounts.Clear();
         for (var i = 0; i < _solved.Length; i++)
         {
-            TensorPrimitives.MultiplyAdd(
-                predictor.Jacobian.AsSpan(i * width, width),
-                _solved[i],
-                amounts,
-                amounts
-            );
+            DenseRows.AddScaled(predictor.Jacobian.AsSpan(i * width, width), _solved[i], amounts);
         }
     }
 
@@ -140,7 +134,7 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
     /// </summary>
     public double Objective(ReadOnlySpan<double> amounts)
     {
-        var sum = TensorPrimitives.Dot(amounts, amounts);
+        var sum = DenseRows.Dot(amounts, amounts);
         for (var i = 0; i < _own.Length; i++)
         {
             var predicted = predictor.Mean[i] + predictor.MeterShift(i, amounts);

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using System.Numerics.Tensors;
+using NetAudit.Diagnosis.Evidence;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -52,12 +52,12 @@ internal sealed class RobustRefiner
     public double PossibleSlipGain()
     {
         _evaluator.WhitenedResidual.CopyTo(_deviations);
-        var quadratic = TensorPrimitives.Dot<double>(_deviations, _deviations);
+        var quadratic = DenseRows.Dot(_deviations, _deviations);
         _evaluator.Gaussian.SolveTransposed(_deviations);
-        TensorPrimitives.Multiply<double>(_deviations, _deviations, _deviations);
-        TensorPrimitives.Divide<double>(_deviations, _healthyPrecision, _deviations);
         var worst =
-            _deviations.Length < ReadingsPerSlip ? 0 : TensorPrimitives.Max<double>(_deviations);
+            _deviations.Length < ReadingsPerSlip
+                ? 0
+                : GaussianEvidence.LargestSquare(_deviations, _healthyPrecision);
         return worst > SlipDeviation * SlipDeviation ? 0.5 * Math.Min(worst, quadratic) : 0;
     }
 

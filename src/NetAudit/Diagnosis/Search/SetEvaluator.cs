@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Numerics.Tensors;
 using System.Runtime.InteropServices;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
@@ -196,13 +195,15 @@ internal sealed class SetEvaluator
     {
         _predictor.CopyState(_volts);
         _here.FindMaximum(_logValues, _step);
-        TensorPrimitives.Subtract<double>(_step, _amounts, _step);
+        DenseRows.AddScaled(_amounts, -1, _step);
         var length = 1.0;
         for (var halving = 0; halving < MostHalvings; halving++, length /= 2)
         {
-            TensorPrimitives.MultiplyAdd<double>(_step, length, _amounts, _trialAmounts);
-            TensorPrimitives.Min<double>(_trialAmounts, MostAmount, _trialAmounts);
-            TensorPrimitives.Max<double>(_trialAmounts, -MostAmount, _trialAmounts);
+            for (var i = 0; i < _amounts.Length; i++)
+            {
+                var amount = _amounts[i] + length * _step[i];
+                _trialAmounts[i] = Math.Clamp(amount, -MostAmount, MostAmount);
+            }
             _logValues.CopyTo(_trialValues, 0);
             for (var a = 0; a < _here.Values.Count; a++)
             {

@@ -1,4 +1,3 @@
-using System.Numerics.Tensors;
 using NetAudit.Diagnosis.Evidence;
 
 namespace NetAudit.Diagnosis.Search;
@@ -87,9 +86,7 @@ internal sealed class SingleSelection
                     - _known.Amounts[fault] * _known.Whitened[i * count + fault];
             }
             gaussian.SolveTransposed(rest);
-            TensorPrimitives.Multiply<double>(rest, rest, rest);
-            TensorPrimitives.Divide<double>(rest, precision, rest);
-            return _score[fault] + 0.5 * TensorPrimitives.Max<double>(rest);
+            return _score[fault] + 0.5 * GaussianEvidence.LargestSquare(rest, precision);
         };
     }
 
@@ -107,7 +104,7 @@ internal sealed class SingleSelection
             {
                 row[i] = _known.Whitened[i * _score.Length + telling[t]];
             }
-            along[t] = TensorPrimitives.Dot(row, healthy.WhitenedResidual);
+            along[t] = DenseRows.Dot(row, healthy.WhitenedResidual);
         }
         var products = new double[telling.Length * telling.Length];
         RowProducts.Lower(rows, telling.Length, width, products);

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using NetAudit.Simulation.Compilation;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
@@ -60,6 +61,7 @@ internal sealed unsafe partial class LinearisedCircuit
 
     // By input of the non-linear devices: a' (dY/d(input) v). Then by index of the operating point, real and imaginary parts apart, with
     // its sign turned. False when the circuit is linear.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool FindGradient()
     {
         var curvatures = _curvatures!;
@@ -101,6 +103,7 @@ internal sealed unsafe partial class LinearisedCircuit
         return true;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void AddDirect(ColumnPlan plan, Lanes* real, Lanes* imaginary)
     {
         var links = _frame.Links;
@@ -149,10 +152,12 @@ internal sealed unsafe partial class LinearisedCircuit
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ComplexLanes Across(int columnA, int columnB, int rowA, int rowB) =>
         (VoltLanes[columnA] - VoltLanes[columnB]) * (AdjointLanes[rowA] - AdjointLanes[rowB]);
 
     // dG/dR = -G^2.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ComplexLanes ByConductance(int conductance)
     {
         var g = _frame.Memory.Siemens[conductance];
@@ -161,6 +166,7 @@ internal sealed unsafe partial class LinearisedCircuit
     }
 
     // The inductance itself, and the mutual inductances, which follow its square root.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ComplexLanes ByInductance(int inductance)
     {
         var row = Branch(inductance);
@@ -205,6 +211,7 @@ internal sealed unsafe partial class LinearisedCircuit
         return -sum;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ComplexLanes ByStrength(int flow)
     {
         var sum = default(ComplexLanes);
@@ -217,11 +224,13 @@ internal sealed unsafe partial class LinearisedCircuit
         return -(sum * FlowAdjoint(flow));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ComplexLanes FlowAdjoint(int flow) =>
         AdjointLanes[_frame.Links.FlowRows[2 * flow]]
         - AdjointLanes[_frame.Links.FlowRows[2 * flow + 1]];
 
     // An offset moves what the control inputs behind the pin see, and so their conductances.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ComplexLanes ByOffset(int pin)
     {
         var byInput = (ComplexLanes*)_inputLanes.Start;
@@ -253,6 +262,7 @@ internal sealed unsafe partial class LinearisedCircuit
         return -sum;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ComplexLanes ByEdit(EditShape edit)
     {
         switch (edit.Rule)

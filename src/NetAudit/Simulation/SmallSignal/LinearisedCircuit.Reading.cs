@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 
 namespace NetAudit.Simulation.SmallSignal;
 
@@ -119,6 +120,7 @@ internal sealed unsafe partial class LinearisedCircuit
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void SpreadVolts(
         ReadOnlySpan<LevelProbe> probes,
         bool moves,

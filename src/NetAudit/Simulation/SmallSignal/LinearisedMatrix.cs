@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using NetAudit.Simulation.Compilation;
 using NetAudit.Simulation.Sparse;
 
@@ -88,6 +89,7 @@ internal sealed unsafe class LinearisedMatrix
     }
 
     /// <summary>x = inv(Y) b; both by index, entries outside the matrix are left alone. b and x differ.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Solve(ComplexLanes* b, ComplexLanes* x)
     {
         _program.SolveComplex(Values, _inverse, b, x, (ComplexLanes*)_workLanes.Start);
@@ -126,6 +128,7 @@ internal sealed unsafe class LinearisedMatrix
     }
 
     /// <summary>x = inv(Y') b, transposed and not conjugated. b and x differ; b is overwritten.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void SolveTransposed(ComplexLanes* b, ComplexLanes* x)
     {
         var z = b + _firstEdit;
@@ -222,6 +225,7 @@ internal sealed unsafe class LinearisedMatrix
         return sum;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ComplexLanes Dot(Complex* a, ComplexLanes* b)
     {
         var sum = default(ComplexLanes);
@@ -232,6 +236,7 @@ internal sealed unsafe class LinearisedMatrix
         return sum;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Subtract(Complex* column, ComplexLanes amount, ComplexLanes* x)
     {
         for (var i = 0; i < _n; i++)
@@ -240,6 +245,7 @@ internal sealed unsafe class LinearisedMatrix
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static ComplexLanes Times(Complex factor, ComplexLanes a) =>
         new(
             factor.Real * a.Real - factor.Imaginary * a.Imaginary,

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
 namespace NetAudit.Simulation.Sparse;
@@ -86,6 +87,7 @@ internal sealed unsafe partial class EliminationProgram
     }
 
     /// <summary>Solves A x = b in every lane. <paramref name="work"/> holds Size entries.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void SolveComplex(
         double* values,
         double* inverse,
@@ -138,6 +140,7 @@ internal sealed unsafe partial class EliminationProgram
     }
 
     /// <summary>Solves A' x = b (transposed, not conjugated) in every lane.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void SolveComplexTransposed(
         double* values,
         double* inverse,
@@ -183,6 +186,7 @@ internal sealed unsafe partial class EliminationProgram
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void PassOn(
         double* values,
         int from,

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
 namespace NetAudit.Simulation.Transients;
@@ -51,6 +52,7 @@ internal sealed unsafe class StateSensitivity
         ((double*)(Array(direction / LaneMemory.Width, 0) + state))[direction % LaneMemory.Width];
 
     /// <summary>After a stage by the implicit Euler rule.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Euler(double rate)
     {
         for (var block = 0; block < _blocks; block++)
@@ -65,6 +67,7 @@ internal sealed unsafe class StateSensitivity
     }
 
     /// <summary>After the first stage of a composite step.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void First(double rate)
     {
         for (var block = 0; block < _blocks; block++)
@@ -80,6 +83,7 @@ internal sealed unsafe class StateSensitivity
     }
 
     /// <summary>After the second stage of a composite step.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Second(double rate)
     {
         var (old, middle) = (
@@ -109,6 +113,7 @@ internal sealed unsafe class StateSensitivity
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Finish(double rate, Lanes* charges, Lanes* currents)
     {
         _workspace.FollowHistories(Histories, Scratch, Moved);
