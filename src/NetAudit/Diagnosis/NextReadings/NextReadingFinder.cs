@@ -57,19 +57,19 @@ internal static class NextReadingFinder
             }
         }
         var candidates = CandidateList.Of(healthy, taken, complaint, cancellationToken);
+        var table = new OutcomeTable(healthy, selection, predictor, candidates, cancellationToken);
         var means = new double[hypotheses.Length][];
         var sigmas = new double[hypotheses.Length][];
         var settled = new bool[hypotheses.Length];
-        new SolverPool<OutcomeTable>(() =>
-            new(healthy, selection, predictor, candidates, cancellationToken)
-        ).ForEach(
+        new SolverPool<FaultedCircuit>(table.NewCircuit).ForEach(
             hypotheses.Length,
             _ => { },
-            (h, table) =>
+            (h, circuit) =>
             {
                 means[h] = new double[candidates.Count];
                 sigmas[h] = new double[candidates.Count];
                 settled[h] = table.Predict(
+                    circuit,
                     hypotheses[h].Evaluation,
                     means[h],
                     sigmas[h],

@@ -20,11 +20,11 @@ internal sealed class OutcomeTable
 
     private readonly ImmutableArray<ReadingCandidate> _candidates;
     private readonly ReadingEvidence _evidence;
-    private readonly FaultedCircuit _circuit;
+    private readonly ImmutableArray<(Scene Scene, ImmutableArray<Row> Rows)> _groups;
     private readonly HealthyUnit _healthy;
     private readonly int[] _rowOfTaken;
     private readonly int[] _rowOfCandidate;
-    private readonly int[] _termOf;
+    private readonly ImmutableArray<string> _termsBefore;
     private readonly double[] _start;
 
     /// <param name="healthy">The unit without faults.</param>
@@ -74,50 +74,54 @@ internal sealed class OutcomeTable
                 _rowOfCandidate[order[i].Candidate] = i;
             }
         }
-        _circuit = new(
-            new(
-                [.. groups.Select(g => (g.Scene, g.Rows.Select(r => r.Row).ToImmutableArray()))],
-                healthy.Spread,
-                healthy.Meter
-            )
-        );
+        _groups = [.. groups.Select(g => (g.Scene, g.Rows.Select(r => r.Row).ToImmutableArray()))];
         _start = [.. groups.SelectMany(g => healthy.VoltsIn(g.Scene, cancellationToken)!)];
-        var names = _circuit.Predictor.TermNames;
-        _termOf = [.. before.TermNames.Select(name => names.IndexOf(name))];
+        _termsBefore = before.TermNames;
     }
 
+    /// <summary>A circuit to predict with: one for each processor that does.</summary>
+    public FaultedCircuit NewCircuit() => new(new(_groups, _healthy.Spread, _healthy.Meter));
+
     /// <summary>Fills what one suspect predicts.</summary>
+    /// <param name="circuit">A circuit of this table's, in whatever state.</param>
     /// <param name="evaluation">The suspect.</param>
     /// <param name="means">On the scale of each candidate's kind.</param>
     /// <param name="sigmas">Standard deviations.</param>
     /// <param name="cancellationToken">Cancels.</param>
     /// <returns>False when the circuit did not settle in one of the conditions.</returns>
     public bool Predict(
+        FaultedCircuit circuit,
         Evaluation evaluation,
         Span<double> means,
         Span<double> sigmas,
         CancellationToken cancellationToken
     )
     {
-        var predictor = _circuit.Predictor;
+        var predictor = circuit.Predictor;
         var amounts = new double[predictor.Deviations];
-        for (var term = 0; term < _termOf.Length; term++)
+        if (!evaluation.Amounts.IsEmpty)
         {
-            amounts[_termOf[term]] = evaluation.Amounts.IsEmpty ? 0 : evaluation.Amounts[term];
+            var amountOf = _termsBefore
+                .Zip(evaluation.Amounts)
+                .ToDictionary(t => t.First, t => t.Second);
+            for (var term = 0; term < predictor.Terms; term++)
+            {
+                amounts[term] = amountOf.GetValueOrDefault(predictor.TermNames[term]);
+            }
         }
         var logValues = evaluation.Values.Select(Math.Log).ToArray();
-        if (!_circuit.Solve(evaluation.Set, logValues, amounts, _start, cancellationToken))
+        if (!circuit.Solve(evaluation.Set, logValues, amounts, _start, cancellationToken))
         {
             return false;
         }
-        predictor.Read(_circuit.Edits);
+        predictor.Read(circuit.Edits);
         var free = evaluation.Set.Members.Count(m => m.Range.IsContinuous);
         var width = (predictor.Deviations + free + 3) / 4 * 4;
         var past = new double[_evidence.Own.Length * width];
         var own = new double[_evidence.Own.Length];
         for (var i = 0; i < _evidence.Own.Length; i++)
         {
-            FillRow(evaluation.Set, _rowOfTaken[i], past.AsSpan(i * width, width));
+            FillRow(circuit, evaluation.Set, _rowOfTaken[i], past.AsSpan(i * width, width));
             own[i] = evaluation.Slips.Contains(i) ? _evidence.SlipSigma[i] : _evidence.Own[i];
         }
         var gaussian = new GaussianEvidence(_evidence.Own.Length);
@@ -128,7 +132,7 @@ internal sealed class OutcomeTable
         {
             var at = _rowOfCandidate[i];
             means[i] = predictor.Mean[at];
-            FillRow(evaluation.Set, at, row);
+            FillRow(circuit, evaluation.Set, at, row);
             var variance = DenseRows.Dot(row, row);
             for (var j = 0; j < _evidence.Own.Length; j++)
             {
@@ -152,9 +156,9 @@ internal sealed class OutcomeTable
     }
 
     /// <summary>Derivatives of a reading by spreads, meter gains and free fault values, each per standard deviation.</summary>
-    private void FillRow(FaultSet set, int reading, Span<double> row)
+    private static void FillRow(FaultedCircuit circuit, FaultSet set, int reading, Span<double> row)
     {
-        var predictor = _circuit.Predictor;
+        var predictor = circuit.Predictor;
         row.Clear();
         predictor.Jacobian.AsSpan(reading * predictor.Width, predictor.Deviations).CopyTo(row);
         var scene = 0;
@@ -162,7 +166,7 @@ internal sealed class OutcomeTable
         {
             scene++;
         }
-        foreach (var (member, column, size) in _circuit.EffectsIn(scene))
+        foreach (var (member, column, size) in circuit.EffectsIn(scene))
         {
             var range = set.Members[member].Range;
             if (range.IsContinuous)

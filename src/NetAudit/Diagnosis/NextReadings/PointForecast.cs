@@ -40,12 +40,13 @@ internal static class PointForecasts
         ];
         var before = new Predictor(selection.Groups, healthy.Spread, healthy.Meter);
         var table = new OutcomeTable(healthy, selection, before, points, cancellationToken);
+        var circuit = table.NewCircuit();
         var (means, sigmas) = (new double[points.Length], new double[points.Length]);
         var (sums, squares) = (new double[points.Length], new double[points.Length]);
         var weight = 0.0;
         foreach (var (evaluation, probability) in Leading(sets))
         {
-            if (!table.Predict(evaluation, means, sigmas, cancellationToken))
+            if (!table.Predict(circuit, evaluation, means, sigmas, cancellationToken))
             {
                 continue;
             }

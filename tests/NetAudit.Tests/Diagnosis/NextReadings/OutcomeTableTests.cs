@@ -38,7 +38,7 @@ public sealed class OutcomeTableTests
         var evaluation = Evaluation(FaultSet.Healthy, [], predictor) with { Slips = [0] };
         var (means, sigmas) = (new double[3], new double[3]);
 
-        Assert.True(taken.Predict(evaluation, means, sigmas, default));
+        Assert.True(taken.Predict(taken.NewCircuit(), evaluation, means, sigmas, default));
 
         var model = _bench.Model("a");
         var spread = model.Slopes(FaultSet.Healthy, [])[0];
@@ -57,7 +57,15 @@ public sealed class OutcomeTableTests
         var table = Table(nodes, volts, out var predictor);
         var (means, sigmas) = (new double[3], new double[3]);
 
-        Assert.True(table.Predict(Evaluation(set, values, predictor), means, sigmas, default));
+        Assert.True(
+            table.Predict(
+                table.NewCircuit(),
+                Evaluation(set, values, predictor),
+                means,
+                sigmas,
+                default
+            )
+        );
 
         var model = _bench.Model([.. nodes, .. candidates]);
         var expected = model.Volts(set, values)[nodes.Length..];
