@@ -29,6 +29,7 @@ public sealed class EvidenceGenerator
     private readonly ImmutableArray<int> nodes;
     private readonly ImmutableArray<BenchRound> planned;
     private readonly double[] levels;
+    private readonly NominalUnit healthy;
     private readonly double[] nominal;
     private readonly double[] sigma;
 
@@ -55,7 +56,13 @@ public sealed class EvidenceGenerator
                 .Of(amplifier, nodes, evidence, levels, new Random(seed))
                 .Where(r => r.Condition.Text is "" or "off"),
         ];
-        nominal = Read(Nominal([]), planned) ?? throw Dead();
+        healthy = new([], this);
+        nominal =
+        [
+            .. Enumerable
+                .Range(0, planned.Length)
+                .SelectMany(round => healthy.In(round) ?? throw Dead()),
+        ];
         sigma = Spread(new Random(seed), healthyUnits);
     }
 
@@ -84,31 +91,34 @@ public sealed class EvidenceGenerator
     private BenchUnit Bench(ImmutableArray<UnitFault> chosen, Random random) =>
         new([.. spread.Draw(random)], chosen, [.. spread.Draw(random)]);
 
-    private List<UnitFault> Choose(int count, Random random)
+    private IEnumerable<UnitFault> Choose(int count, Random random)
     {
         while (true)
         {
             var chosen = new List<UnitFault>();
+            var alone = new List<NominalUnit>();
             while (chosen.Count < count)
             {
                 var fault = faults.Draw(random);
-                if (chosen.All(other => PartOf(other) != PartOf(fault)) && Moves(nominal, [fault]))
+                var unit = new NominalUnit([fault], this);
+                if (chosen.All(other => PartOf(other) != PartOf(fault)) && Differ(healthy, unit))
                 {
                     chosen.Add(fault);
+                    alone.Add(unit);
                 }
             }
-            if (
-                count < 2
-                || chosen.All(fault =>
-                    Read(Nominal(chosen.Where(other => other != fault)), planned) is { } others
-                    && Moves(others, chosen)
-                )
-            )
+            var together = new NominalUnit(chosen, this);
+            if (count < 2 || chosen.All(fault => Differ(Others(chosen, alone, fault), together)))
             {
                 return chosen;
             }
         }
     }
+
+    private NominalUnit Others(List<UnitFault> chosen, List<NominalUnit> alone, UnitFault fault) =>
+        chosen.Count == 2
+            ? alone[1 - chosen.IndexOf(fault)]
+            : new([.. chosen.Where(other => other != fault)], this);
 
     private static InvalidOperationException Dead() =>
         new("ngspice finds no operating point of the healthy circuit");
@@ -119,16 +129,44 @@ public sealed class EvidenceGenerator
 
     private static BenchUnit Nominal(IEnumerable<UnitFault> chosen) => new([], [.. chosen], []);
 
-    private bool Moves(double[] from, IEnumerable<UnitFault> chosen)
+    /// <summary>Whether two units differ in some reading; a kind of reading that takes long is only taken when the others do not tell.</summary>
+    private bool Differ(NominalUnit first, NominalUnit second)
     {
-        if (Read(Nominal(chosen), planned) is not { } now)
+        var at = 0;
+        for (var round = 0; round < planned.Length; round++)
         {
-            Dropped++;
-            return false;
+            if (first.In(round) is not { } before || second.In(round) is not { } now)
+            {
+                Dropped++;
+                return false;
+            }
+            for (var i = 0; i < now.Length; i++)
+            {
+                if (Math.Abs(now[i] - before[i]) > VisibleSigmas * sigma[at + i])
+                {
+                    return true;
+                }
+            }
+            at += now.Length;
         }
-        return now.Zip(from, (a, b) => Math.Abs(a - b))
-            .Zip(sigma)
-            .Any(pair => pair.First > VisibleSigmas * pair.Second);
+        return false;
+    }
+
+    /// <summary>A unit of nominal values with some faults; each planned round is read when first asked for.</summary>
+    private sealed class NominalUnit(List<UnitFault> faults, EvidenceGenerator generator)
+    {
+        private readonly double[]?[] read = new double[]?[generator.planned.Length];
+        private readonly bool[] isRead = new bool[generator.planned.Length];
+
+        public double[]? In(int round)
+        {
+            if (!isRead[round])
+            {
+                read[round] = generator.Read(Nominal(faults), [generator.planned[round]]);
+                isRead[round] = true;
+            }
+            return read[round];
+        }
     }
 
     private double[] Spread(Random random, int units)
