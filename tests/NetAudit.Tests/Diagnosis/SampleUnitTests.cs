@@ -39,6 +39,50 @@ public sealed class SampleUnitTests
             Diagnose(unit, reading => reading.Kind == ReadingKind.Dc).Verdict
         );
 
+    [Fact]
+    public void Diagnose_UnitThatFourFaultsExplainToo_IsNamedByItsThree()
+    {
+        // Drawn at random, read from ngspice: R6 1k for 100k, R7 short, C3 leaking 40.6k.
+        const string Csv = """
+            at,kind,value
+            in,dc,0.0002
+            g1,dc,0.0001
+            p1,dc,111.7
+            k1,dc,1.008
+            b3,dc,175.9
+            v1,dc,-0.3068
+            w1,dc,-0.3214
+            g2,dc,-0.3313
+            p2,dc,170.1
+            k2,dc,0.0001
+            out,dc,0.0002
+            g3,dc,41.4
+            g4,dc,34.47
+            p3,dc,223.2
+            k3,dc,31.18
+            s3,dc,241.6
+            b2,dc,246.2
+            b1,dc,258.2
+            t1,dc,223.5
+            ts,dc,0.0001
+            ht,dc,275
+            h1,dc,258.6
+
+            """;
+        var amplifier = AmplifierReader
+            .Read(Repository.File("sample-circuits/marram-5.cir"))
+            .Amplifier!;
+        var read = ReadingsFile.ReadText(Csv, "unit.csv", amplifier);
+
+        var result = Diagnose(amplifier, read.Readings);
+
+        var suspect = result.Suspects[0];
+        Assert.Equal(3, suspect.Faults.Length);
+        Assert.Contains(suspect.Faults, fault => fault.Part == "R6");
+        Assert.Contains(suspect.Faults, fault => fault.Part == "C3");
+        Assert.True(suspect.Probability > 0.9, $"{suspect.Probability}");
+    }
+
     private static DiagnosisResult Diagnose(string unit, Func<Reading, bool> chosen)
     {
         var circuit = unit[..unit.LastIndexOf("-unit", StringComparison.Ordinal)];
@@ -50,11 +94,14 @@ public sealed class SampleUnitTests
             amplifier
         );
         Assert.False(read.HasErrors);
-        return Diagnoser
+        return Diagnose(amplifier, [.. read.Readings.Where(chosen)]);
+    }
+
+    private static DiagnosisResult Diagnose(Amplifier amplifier, IReadOnlyList<Reading> readings) =>
+        Diagnoser
             .Prepare(amplifier, TestContext.Current.CancellationToken)
             .Diagnoser!.Diagnose(
-                [.. read.Readings.Where(chosen)],
+                readings,
                 cancellationToken: TestContext.Current.CancellationToken
             );
-    }
 }

@@ -5,8 +5,9 @@ using NetAudit.Expectations;
 namespace NetAudit.Diagnosis.Search;
 
 /// <summary>
-/// Looks for better sets near one that explains the readings: one fault exchanged for any other, two of one part for any other, one
-/// added, or one at the same place changed in kind (open for resistive) and one added. Every circuit is solved, so it finds what no foretelling does.
+/// Looks for better sets near one that explains the readings: one fault exchanged for any other, two that may stand in for one exchanged
+/// for any other, one added, or one at the same place changed in kind (open for resistive) and one added. Every circuit is solved, so it
+/// finds what no foretelling does.
 /// </summary>
 /// <param name="evaluator">Evaluates sets.</param>
 /// <param name="refiner">Refines them.</param>
@@ -27,6 +28,9 @@ internal sealed class Neighbourhood(
 
     /// <summary>Sets of more members are not tried with one of them changed in kind and one added.</summary>
     private const int MostChanged = 2;
+
+    /// <summary>Of larger sets any two members are tried without: more faults than this are rarer than two standing in for one.</summary>
+    private const int MostUsual = 3;
 
     private readonly ImmutableArray<FaultClass> _acting =
     [
@@ -189,7 +193,7 @@ internal sealed class Neighbourhood(
         {
             yield return (set, values);
         }
-        foreach (var smaller in WithoutTwoOfAPart(centre))
+        foreach (var smaller in WithoutTwo(centre))
         {
             yield return smaller;
         }
@@ -213,8 +217,10 @@ internal sealed class Neighbourhood(
         }
     }
 
-    /// <summary>Without two faults of one part, which may be one that takes the place of both: a transistor short throughout.</summary>
-    private static IEnumerable<(FaultSet Set, ImmutableArray<double> Values)> WithoutTwoOfAPart(
+    /// <summary>
+    /// Without two faults that may stand in for one: those of one part (a transistor short throughout), and any of an unusually large set.
+    /// </summary>
+    private static IEnumerable<(FaultSet Set, ImmutableArray<double> Values)> WithoutTwo(
         Evaluation centre
     )
     {
@@ -223,7 +229,7 @@ internal sealed class Neighbourhood(
         {
             for (var j = i + 1; j < members.Length; j++)
             {
-                if (PartOf(members[i]) == PartOf(members[j]))
+                if (members.Length > MostUsual || PartOf(members[i]) == PartOf(members[j]))
                 {
                     yield return (
                         centre.Set.Without(members[i]).Without(members[j]),

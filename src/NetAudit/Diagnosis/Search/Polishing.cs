@@ -32,9 +32,9 @@ internal sealed class Polishing(
     public void Run(int maxFaults)
     {
         var explored = new HashSet<string>();
+        Restart();
         for (var round = 0; round < Rounds; round++)
         {
-            Restart();
             var best = Pruned();
             Evaluation[] centres =
             [
@@ -49,12 +49,12 @@ internal sealed class Polishing(
             {
                 found.AddRange(neighbourhood.Explore(centre, maxFaults));
             }
+            Restart();
             if (Best() == best)
             {
                 break;
             }
         }
-        Restart();
         Pruned();
     }
 
