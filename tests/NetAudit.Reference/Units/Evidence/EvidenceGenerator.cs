@@ -91,7 +91,7 @@ public sealed class EvidenceGenerator
     private BenchUnit Bench(ImmutableArray<UnitFault> chosen, Random random) =>
         new([.. spread.Draw(random)], chosen, [.. spread.Draw(random)]);
 
-    private IEnumerable<UnitFault> Choose(int count, Random random)
+    private List<UnitFault> Choose(int count, Random random)
     {
         while (true)
         {
