@@ -16,7 +16,18 @@ internal static class Verbs
     private static readonly string[] Files = ["samples", "output"];
     private static readonly Verb Accuracy = new(
         AccuracyCommand.Run,
-        [.. Files, "circuits", "evidence", "seed", "healthy", "singles", "pairs", "triples", "keep"]
+        [
+            .. Files,
+            "circuits",
+            "evidence",
+            "seed",
+            "healthy",
+            "singles",
+            "pairs",
+            "triples",
+            "scores",
+            "keep",
+        ]
     );
     private static readonly Verb Speed = new(SpeedCommand.Run, [.. Files, "command"]);
     private static readonly Verb Convergence = new(

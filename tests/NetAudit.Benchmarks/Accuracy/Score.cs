@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace NetAudit.Benchmarks.Accuracy;
 
 /// <summary>How one unit was judged.</summary>
@@ -25,5 +27,6 @@ internal sealed record Score(
 )
 {
     /// <summary>The readings, as a readings file.</summary>
+    [JsonIgnore]
     public string Readings { get; init; } = "";
 }
