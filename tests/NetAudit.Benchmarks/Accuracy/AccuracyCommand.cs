@@ -1,4 +1,3 @@
-using System.Globalization;
 using NetAudit.Benchmarks.Figures;
 using NetAudit.Circuits;
 
@@ -66,7 +65,7 @@ internal static class AccuracyCommand
             for (var number = 0; number < counts[faults]; number++)
             {
                 var score = run.Judge(faults, random);
-                judged.Add(new(evidence, name, seed, number, score));
+                judged.Add(new(evidence, name, seed, number, run.Dropped, score));
                 if (score.Miss is { } miss)
                 {
                     Console.WriteLine($"    {number}: {miss}");
@@ -79,12 +78,6 @@ internal static class AccuracyCommand
                 Console.WriteLine(line);
             }
         }
-        Console.WriteLine(
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"{name}: {run.Dropped} draws dropped, ngspice found no operating point"
-            )
-        );
     }
 
     private static void Keep(string folder, string file, Score score)

@@ -29,11 +29,12 @@ internal static class AccuracySection
             | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
             {Lines(circuits.SelectMany(c => Rows(c.Key, c)).Concat(Rows("**all**", rows)))}
 
-            Brier score of the first suspect over the faulty units, and the highest probability given to a suspect of a healthy unit:
+            Brier score of the first suspect over the faulty units, the highest probability given to a suspect of a healthy unit, and the draws that were
+            dropped because ngspice found no operating point:
 
-            | circuit | Brier score | healthy, at most |
-            | --- | --- | --- |
-            {Lines(circuits.Select(c => Sureness(c.Key, c)).Append(Sureness("**all**", rows)))}
+            | circuit | Brier score | healthy, at most | dropped |
+            | --- | --- | --- | --- |
+            {Lines(circuits.Select(c => Sureness(c.Key, [.. c])).Append(Sureness("**all**", rows)))}
 
             ### Every miss
 
@@ -71,7 +72,7 @@ internal static class AccuracySection
         return $"| {string.Join(" | ", cells)} |";
     }
 
-    private static string Sureness(string circuit, IEnumerable<ScoreRow> rows)
+    private static string Sureness(string circuit, IReadOnlyCollection<ScoreRow> rows)
     {
         var faulty = rows.Select(r => r.Score)
             .Where(s => s.Faults > 0)
@@ -80,7 +81,8 @@ internal static class AccuracySection
             .Where(s => s.Faults == 0)
             .Select(s => s.Probability);
         var brier = Machine.Number(faulty.DefaultIfEmpty(double.NaN).Average(), "0.0000");
-        return $"| {circuit} | {brier} | {Machine.Number(healthy.DefaultIfEmpty(double.NaN).Max(), "0.0000")} |";
+        var dropped = rows.GroupBy(r => (r.Circuit, r.Seed)).Sum(run => run.Max(r => r.Dropped));
+        return $"| {circuit} | {brier} | {Machine.Number(healthy.DefaultIfEmpty(double.NaN).Max(), "0.0000")} | {dropped} |";
     }
 
     private static string Lines(IEnumerable<string> lines) => string.Join('\n', lines);

@@ -8,8 +8,16 @@ namespace NetAudit.Benchmarks.Accuracy;
 /// <param name="Circuit">The circuit.</param>
 /// <param name="Seed">The seed its units were drawn with.</param>
 /// <param name="Number">Number of the unit among those of the same seed and number of faults.</param>
+/// <param name="Dropped">Draws of this run so far that ngspice found no operating point for.</param>
 /// <param name="Score">How it was judged.</param>
-internal sealed record ScoreRow(string Evidence, string Circuit, int Seed, int Number, Score Score)
+internal sealed record ScoreRow(
+    string Evidence,
+    string Circuit,
+    int Seed,
+    int Number,
+    int Dropped,
+    Score Score
+)
 {
     private static readonly JsonSerializerOptions Format = new()
     {

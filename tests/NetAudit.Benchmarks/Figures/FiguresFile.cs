@@ -4,7 +4,7 @@ namespace NetAudit.Benchmarks.Figures;
 internal static class FiguresFile
 {
     private const string Heading =
-        "# Figures\n\nWritten by `dotnet run -c Release --project tests/NetAudit.Benchmarks -- VERB`; each section names its own verb. Do not edit.\n";
+        "# Figures\n\nWritten by `dotnet run -c Release --project tests/NetAudit.Benchmarks -- VERB`; each section names its own verb. What stands between two marks is the program's, what stands outside is written by hand.\n";
 
     /// <summary>Replaces or adds the section of that name.</summary>
     public static void Write(string path, string section, string markdown)
