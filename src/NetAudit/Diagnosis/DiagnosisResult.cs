@@ -92,7 +92,8 @@ public sealed record DiagnosisResult
 
     /// <summary>
     /// Probability that, besides the first suspect, something is at fault that shows in nothing read so far; NaN without a suspect or a
-    /// reading, and where only single faults or a first word were asked for. The suspects' probabilities do not contain it: the first is right as far as the readings go.
+    /// reading, and where only single faults or a first word were asked for. The suspects' probabilities do not contain it: the first is
+    /// right as far as the readings go.
     /// </summary>
     public double Unseen { get; init; } = double.NaN;
 

@@ -5,7 +5,9 @@ using Xunit;
 
 namespace NetAudit.Tests.Diagnosis;
 
-/// <summary>Units of sample-circuits that volts DC alone do not settle; what was wrong with each is in the README there.</summary>
+/// <summary>
+/// Units of sample-circuits that volts DC alone do not settle (what was wrong with each is in the README there), and one that was missed.
+/// </summary>
 public sealed class SampleUnitTests
 {
     [Theory]
@@ -80,6 +82,11 @@ public sealed class SampleUnitTests
         Assert.Equal(3, suspect.Faults.Length);
         Assert.Contains(suspect.Faults, fault => fault.Part == "R6");
         Assert.Contains(suspect.Faults, fault => fault.Part == "C3");
+        // Pins 8 and 9 joined, which is the same: ground runs there.
+        Assert.Contains(
+            suspect.Equivalents.Prepend(suspect.Faults),
+            set => set.Any(fault => fault is { Part: "R7", Mode: FaultMode.Short })
+        );
         Assert.True(suspect.Probability > 0.9, $"{suspect.Probability}");
     }
 
