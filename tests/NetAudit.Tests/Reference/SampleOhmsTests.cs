@@ -30,7 +30,8 @@ public class SampleOhmsTests
         var sheet = Repository.File($"sample-circuits/{name}.sheet.toml");
         var amplifier = AmplifierReader.Read(netlist, sheet).Amplifier!;
         var nodes = new UnitMeter(amplifier).Nodes;
-        var theirs = BenchMeter.Ohms(new BenchConditions(amplifier).Off(), new([], [], []), nodes)!;
+        var theirs = BenchMeter.Ohms(new BenchConditions(amplifier).Off(), new([], [], []), nodes);
+        Assert.NotNull(theirs);
         var scene = new SceneBuilder(amplifier, CompiledCircuit.Compile(amplifier.Circuit))
             .Find(Condition.Of([new PowerOff()]))
             .Scene!;

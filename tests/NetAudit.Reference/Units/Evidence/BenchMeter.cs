@@ -24,6 +24,19 @@ public sealed class BenchMeter(Amplifier amplifier)
     private const double LargestCurrent = 1e-3;
     private const double LeastCurrent = 1e-9;
 
+    /// <summary>
+    /// Open leads stand at no more than this (meters: 1 to 9 V, common practice, no source); so high that within
+    /// <see cref="MostVolts"/> the test current is the whole one. One that nothing limits would be driven into what is open, and ngspice
+    /// is very slow to find that it leads nowhere.
+    /// </summary>
+    private const double OpenVolts = 10;
+
+    /// <summary>
+    /// Junctions without bias carry next to nothing, and where more digits are asked for ngspice goes round in circles about them. This
+    /// is its default; the last step of Newton's method leaves far less.
+    /// </summary>
+    private const string Settings = ".options reltol=1e-3";
+
     /// <summary>Above this it shows over-range.</summary>
     private const double MostOhms = 40e6;
 
@@ -85,54 +98,57 @@ public sealed class BenchMeter(Amplifier amplifier)
     )
     {
         var lines = FlatNetlist.Write(condition.Circuit, condition.Adjust(unit)).ToList();
-        lines.InsertRange(
-            lines.Count - 1,
-            nodes.Select((node, i) => $"itest{i} 0 {FlatNetlist.Node(node)} DC 0")
-        );
+        lines.Insert(lines.Count - 1, Settings);
+        for (var i = 0; i < nodes.Length; i++)
+        {
+            var node = FlatNetlist.Node(nodes[i]);
+            lines.InsertRange(
+                lines.Count - 1,
+                [$"itest{i} 0 {node} DC 0", $"rtest{i} {node} 0 {FlatNetlist.Text(Disconnected)}"]
+            );
+        }
         return NgspiceSession.Use(session =>
         {
             session.Load(lines);
             var ohms = new double[nodes.Length];
             for (var i = 0; i < ohms.Length; i++)
             {
-                ohms[i] = double.PositiveInfinity;
-                var isKnown = false;
-                for (var amps = LeastCurrent; amps < 2 * LargestCurrent; amps *= 10)
-                {
-                    session.Alter($"itest{i}", amps);
-                    if (!session.OperatingPoint())
-                    {
-                        // Current driven into what is open finds no end: the one before is what the meter takes then.
-                        if (isKnown)
-                        {
-                            break;
-                        }
-                        continue;
-                    }
-                    isKnown = true;
-                    var volts = session.Value(FlatNetlist.Node(nodes[i]));
-                    if (volts > MostVolts)
-                    {
-                        break;
-                    }
-                    ohms[i] = volts / amps;
-                    if (volts >= LeastVolts)
-                    {
-                        break;
-                    }
-                }
-                if (!isKnown)
+                if (Ohms(session, i, FlatNetlist.Node(nodes[i])) is not { } value)
                 {
                     return null;
                 }
-                if (ohms[i] > MostOhms)
-                {
-                    ohms[i] = double.PositiveInfinity;
-                }
-                session.Alter($"itest{i}", 0);
+                ohms[i] = value > MostOhms ? double.PositiveInfinity : value;
             }
             return ohms;
         });
+    }
+
+    /// <summary>Ohms that test source i finds between the node and chassis; null when ngspice finds no operating point.</summary>
+    private static double? Ohms(NgspiceSession session, int i, string node)
+    {
+        var ohms = double.PositiveInfinity;
+        for (var amps = LeastCurrent; amps < 2 * LargestCurrent; amps *= 10)
+        {
+            session.Alter($"itest{i}", amps);
+            session.Alter($"rtest{i}", OpenVolts / amps);
+            if (!session.OperatingPoint())
+            {
+                return null;
+            }
+            var volts = session.Value(node);
+            if (volts > MostVolts)
+            {
+                break;
+            }
+            ohms = volts / (amps * (1 - volts / OpenVolts));
+            if (volts >= LeastVolts)
+            {
+                break;
+            }
+        }
+        session.Alter($"itest{i}", 0);
+        session.Alter($"rtest{i}", Disconnected);
+        return ohms;
     }
 
     private double[]? EachNode(
