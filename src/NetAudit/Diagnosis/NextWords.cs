@@ -36,6 +36,7 @@ public static class NextWords
         term switch
         {
             PowerOff => "power off",
+            MainsVoltage mains => FormattableString.Invariant($"mains at {mains.Volts:0.#} V"),
             SignalInjected injected => $"test signal fed in at {injected.Name}",
             TubeSwapped swapped => $"a known-good tube in the socket of {swapped.Tube}",
             TubePulled pulled => $"{pulled.Tube} out of its socket",

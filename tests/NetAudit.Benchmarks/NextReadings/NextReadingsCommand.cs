@@ -129,7 +129,8 @@ internal static class NextReadingsCommand
                 break;
             }
             readings.Add(reading);
-            result = bench.Diagnoser.Diagnose(readings, options);
+            var isProposed = readings.Count < First || choose == Strategies.Proposed;
+            result = bench.Diagnoser.Diagnose(readings, options with { WithNext = isProposed });
         }
         return (readings, result);
     }

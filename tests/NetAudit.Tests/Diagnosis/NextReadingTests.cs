@@ -59,12 +59,9 @@ public sealed class NextReadingTests
     public void Candidates_FedInFurtherOn_NeedMoreSignal()
     {
         var bench = new SimulatedBench("marram-20");
-        var candidates = CandidateList.Of(
-            bench.Healthy,
-            [],
-            null,
-            TestContext.Current.CancellationToken
-        );
+        var candidates = CandidateList
+            .Of(bench.Healthy, [], null, TestContext.Current.CancellationToken)
+            .Single();
 
         double Volts(string node) =>
             candidates
@@ -110,6 +107,35 @@ public sealed class NextReadingTests
         Assert.NotEmpty(first.Next);
         Assert.All(first.Next, next => Assert.True(next.Condition.IsOff));
         Assert.Contains(later.Next, next => !next.Condition.IsOff);
+    }
+
+    [Fact]
+    public void Next_UnitThatBlowsFusesAndIsNotShort_IsBroughtUpOnLoweredMainsFirst()
+    {
+        var bench = new SimulatedBench("marram-20", ("V4 not heated", null));
+        var options = Options with { Complaint = Complaints.BlowsFuse };
+        var taken = new List<Reading>();
+        var result = bench.Diagnose(taken, options);
+
+        while (result.Next is [{ Condition.IsOff: true } next, ..] && taken.Count < 30)
+        {
+            taken.Add(bench.Take((next.Typed.Before + next.Typed.After).Trim()));
+            result = bench.Diagnose(taken, options);
+        }
+
+        // Nominal 120 V.
+        Assert.NotEmpty(result.Next);
+        Assert.All(result.Next, next => Assert.Equal("mains=90", next.Condition.ToString()));
+        Assert.Contains("current limiter", result.Next[0].Caution, StringComparison.Ordinal);
+        Assert.Contains("mains at 90 V", NextWords.Task(result.Next[0]), StringComparison.Ordinal);
+
+        taken.Add(bench.Take((result.Next[0].Typed.Before + result.Next[0].Typed.After).Trim()));
+        result = bench.Diagnose(taken, options);
+
+        Assert.All(
+            result.Next,
+            next => Assert.True(next.Condition.IsOff || next.Condition.ToString() == "mains=90")
+        );
     }
 
     [Fact]

@@ -18,6 +18,13 @@ internal sealed class CandidateList
     /// <summary>How much larger the signal may be where it is lost in noise.</summary>
     private const double Raised = 10;
 
+    /// <summary>
+    /// The part of the nominal mains that a unit which blew fuses is brought up to first, on a current limiter: heaters still make their
+    /// tubes conduct. In steps of 5 V (common practice, no source).
+    /// </summary>
+    private const double LoweredMains = 0.75;
+    private const double MainsStep = 5;
+
     private readonly HealthyUnit _healthy;
     private readonly Scene? _driven;
     private readonly Lazy<Scene?> _raised;
@@ -39,12 +46,16 @@ internal sealed class CandidateList
         _taken = [.. taken.Select(r => (r.Condition, r.Kind, r.Node, r.RefNode))];
     }
 
-    /// <summary>Every candidate that was not taken yet, scene by scene and in order of kind.</summary>
+    /// <summary>
+    /// Candidates that were not taken yet, scene by scene and in order of kind. Several lists are to be gone through in their order, each
+    /// only when nothing of the one before is worth taking: a unit that blows fuses is measured with the power off, then on lowered mains,
+    /// and then as others are. What it stood already is not asked of it again.
+    /// </summary>
     /// <param name="healthy">The unit without faults.</param>
     /// <param name="taken">The readings taken.</param>
     /// <param name="complaint">What the owner complains of, or null.</param>
     /// <param name="cancellationToken">Cancels.</param>
-    public static IReadOnlyList<ReadingCandidate> Of(
+    public static IEnumerable<IReadOnlyList<ReadingCandidate>> Of(
         HealthyUnit healthy,
         IReadOnlyList<Reading> taken,
         string? complaint,
@@ -52,35 +63,73 @@ internal sealed class CandidateList
     )
     {
         var list = new CandidateList(healthy, taken, cancellationToken);
-        // What blows fuses is not switched on to be measured before somebody has done so and lived.
-        var staysOff = complaint == Complaints.BlowsFuse && taken.All(r => r.Condition.IsOff);
-        var live = staysOff ? [] : list.AtPoints().Concat(list.AtLoudspeaker());
-        return [.. live.Concat(list.AcrossParts()).DistinctBy(c => (c.Scene.Condition, c.Row))];
+        if (complaint == Complaints.BlowsFuse)
+        {
+            if (taken.All(r => r.Condition.IsOff))
+            {
+                yield return Distinct(list.AcrossParts());
+            }
+            if (taken.All(r => r.Condition.IsOff || list.IsLowered(r.Condition)))
+            {
+                yield return Distinct(list.OnLoweredMains().Concat(list.AcrossParts()));
+            }
+        }
+        yield return Distinct(
+            list.VoltsIn(healthy.Scenes.Normal)
+                .Concat(list.Levels())
+                .Concat(list.AtLoudspeaker())
+                .Concat(list.AcrossParts())
+        );
     }
 
-    private IEnumerable<ReadingCandidate> AtPoints()
+    private static ReadingCandidate[] Distinct(IEnumerable<ReadingCandidate> candidates) =>
+        [.. candidates.DistinctBy(c => (c.Scene.Condition, c.Row))];
+
+    private bool IsLowered(Condition condition) =>
+        condition
+            .Terms.OfType<MainsVoltage>()
+            .Any(mains => mains.Volts < _healthy.Amplifier.Sheet.Mains.Nominal);
+
+    // A sheet that does not know its mains has no such condition.
+    private IEnumerable<ReadingCandidate> OnLoweredMains() =>
+        _healthy.Amplifier.Sheet.Mains.Nominal is { } nominal
+        && SceneOf([new MainsVoltage(MainsStep * Math.Floor(LoweredMains * nominal / MainsStep))])
+            is { } lowered
+            ? VoltsIn(lowered)
+            : [];
+
+    private IEnumerable<ReadingCandidate> VoltsIn(Scene scene)
     {
-        var normal = _healthy.Scenes.Normal;
-        var amplifier = _healthy.Amplifier;
-        var volts = _healthy.VoltsIn(normal, _cancellationToken)!;
-        foreach (var node in amplifier.Points.Select(p => p.Node).Distinct())
+        if (_healthy.VoltsIn(scene, _cancellationToken) is not { } volts)
+        {
+            yield break;
+        }
+        foreach (var node in PointNodes())
         {
             var row = Row.Of(_healthy.Meter, ReadingKind.Dc, node, 0, volts[node]);
-            if (Candidate(Name(node), normal, row, volts[node]) is { } candidate)
+            if (Candidate(Name(node), scene, row, volts[node]) is { } candidate)
             {
                 yield return candidate;
             }
-            if (_driven is null)
-            {
-                continue;
-            }
+        }
+    }
+
+    private IEnumerable<ReadingCandidate> Levels()
+    {
+        if (_driven is null)
+        {
+            yield break;
+        }
+        var volts = _healthy.VoltsIn(_healthy.Scenes.Normal, _cancellationToken)!;
+        foreach (var node in PointNodes())
+        {
             var scene = DrivenFor(node);
             if (_healthy.DrivenIn(scene, _cancellationToken)?.Differs(node) ?? false)
             {
                 // Where halves cancel there are harmonics, which nothing predicts.
                 continue;
             }
-            row = Row.Of(_healthy.Meter, ReadingKind.Ac, node, 0, 0);
+            var row = Row.Of(_healthy.Meter, ReadingKind.Ac, node, 0, 0);
             row = _healthy.ToScale(scene, [row], _cancellationToken)[0];
             if (Candidate(Name(node), scene, row, volts[node]) is { } level)
             {
@@ -88,6 +137,9 @@ internal sealed class CandidateList
             }
         }
     }
+
+    private IEnumerable<int> PointNodes() =>
+        _healthy.Amplifier.Points.Select(p => p.Node).Distinct();
 
     // Powered normally with a signal at which nothing clips.
     private Scene? FindDriven()

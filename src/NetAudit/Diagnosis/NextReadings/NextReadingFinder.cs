@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Circuits;
 using NetAudit.Diagnosis.Ranking;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
@@ -56,8 +57,36 @@ internal static class NextReadingFinder
                 hypotheses = [.. WithFurther(hypotheses, further)];
             }
         }
-        var candidates = CandidateList.Of(healthy, taken, complaint, cancellationToken);
-        var table = new OutcomeTable(healthy, selection, predictor, candidates, cancellationToken);
+        foreach (var candidates in CandidateList.Of(healthy, taken, complaint, cancellationToken))
+        {
+            if (candidates.Count == 0)
+            {
+                continue;
+            }
+            var table = new OutcomeTable(
+                healthy,
+                selection,
+                predictor,
+                candidates,
+                cancellationToken
+            );
+            var best = Best(table, hypotheses, candidates, healthy.Amplifier, cancellationToken);
+            if (!best.IsEmpty)
+            {
+                return best;
+            }
+        }
+        return [];
+    }
+
+    private static ImmutableArray<NextReading> Best(
+        OutcomeTable table,
+        Hypothesis[] hypotheses,
+        IReadOnlyList<ReadingCandidate> candidates,
+        Amplifier amplifier,
+        CancellationToken cancellationToken
+    )
+    {
         var means = new double[hypotheses.Length][];
         var sigmas = new double[hypotheses.Length][];
         var settled = new bool[hypotheses.Length];
@@ -132,7 +161,7 @@ internal static class NextReadingFinder
                         ReadingCautions.Of(candidate)
                     )
                     {
-                        IsAcross = healthy.Amplifier.FindPoint(candidate.At) is null,
+                        IsAcross = amplifier.FindPoint(candidate.At) is null,
                     };
                 }),
         ];

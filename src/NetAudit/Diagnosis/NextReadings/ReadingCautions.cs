@@ -16,16 +16,21 @@ internal static class ReadingCautions
         {
             return "Power off and let the tube cool before you pull it; high voltage stays at the socket until the capacitors are discharged.";
         }
+        var limiter = candidate.Scene.Condition.Terms.Any(term => term is MainsVoltage)
+            ? "Bring it up on a current limiter and an isolation transformer, fuses as rated, and switch off when it draws more than such a unit should. "
+            : "";
         var feed = candidate.Scene.Condition.Terms.Any(term => term is SignalInjected)
             ? "Feed the signal in through a capacitor rated for the voltage there, clipped on with the power off. "
             : "";
         if (candidate.Volts < ReadingCosts.HighVolts)
         {
-            return feed
+            return limiter
+                + feed
                 + "Live chassis: one hand, probe insulated to its tip; a fault may put high voltage here too.";
         }
         var volts = candidate.Volts.ToString("0", CultureInfo.InvariantCulture);
-        return feed
+        return limiter
+            + feed
             + $"About {volts} V against chassis: one hand in the pocket, the common lead clipped on with the power off, probe and meter rated for it.";
     }
 }
