@@ -55,6 +55,30 @@ public sealed class NextReadingTests
         );
     }
 
+    [Theory]
+    [InlineData("marram-5")]
+    [InlineData("marram-20")]
+    [InlineData("marram-50-a")]
+    [InlineData("marram-line")]
+    public void Candidates_AsTyped_AreReadingsOfTheirPlaces(string sample)
+    {
+        // Nodes c1 and d1 of marram-line are neither end of its parts C1 and D1.
+        var bench = new SimulatedBench(sample);
+        var candidates = CandidateList
+            .Of(bench.Healthy, [], null, TestContext.Current.CancellationToken)
+            .Single();
+
+        Assert.All(
+            candidates.Where(c => c.Kind == ReadingKind.Ohms),
+            c =>
+            {
+                var typed = TypedReading.Read($"{c.At} ohms 1 @ off", bench.Amplifier);
+                var reading = Assert.Single(typed.Readings);
+                Assert.Equal((c.Row.Node, c.Row.RefNode), (reading.Node, reading.RefNode));
+            }
+        );
+    }
+
     [Fact]
     public void Candidates_FedInFurtherOn_NeedMoreSignal()
     {

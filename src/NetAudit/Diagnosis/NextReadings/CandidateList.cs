@@ -235,8 +235,9 @@ internal sealed class CandidateList
                 .ToArray();
             if (part.Class != PartClass.Tube && nodes is [var first, var second])
             {
-                var row = Row.Of(_healthy.Meter, ReadingKind.Ohms, first, second, 0);
-                if (Candidate(part.Name, off, row, 0) is { } across)
+                var (at, node, reference) = Across(part.Name, first, second);
+                var row = Row.Of(_healthy.Meter, ReadingKind.Ohms, node, reference, 0);
+                if (Candidate(at, off, row, 0) is { } across)
                 {
                     yield return across;
                 }
@@ -254,6 +255,13 @@ internal sealed class CandidateList
             }
         }
     }
+
+    // Where a node has the part's name (c1 of C1), that name asks for the node: there the two ends are named.
+    private (string At, int Node, int Reference) Across(string part, int first, int second) =>
+        _healthy.Amplifier.FindPoint(part) is null ? (part, first, second)
+        : first == 0 ? (Name(second), second, 0)
+        : second == 0 ? (Name(first), first, 0)
+        : ($"{Name(first)}-{Name(second)}", first, second);
 
     private ReadingCandidate? Heard(Scene scene)
     {
