@@ -25,6 +25,7 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
     private readonly double[] _whitened = new double[predictor.Readings];
     private readonly double[] _solved = new double[predictor.Readings];
     private readonly HiddenSigns _signs = new(predictor.Readings);
+    private readonly List<(int Spread, double Amount)> _held = [];
 
     /// <summary>The factored covariance.</summary>
     public GaussianEvidence Gaussian { get; } = new(predictor.Readings);
@@ -57,23 +58,54 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
     {
         predictor.Read(circuit.Edits);
         var width = predictor.Width;
+        // The means are those of the circuit at its spreads; what the meter adds is still to come.
+        var spreads = amounts[..predictor.Terms];
         for (var i = 0; i < _residual.Length; i++)
         {
             var predictedShift = DenseRows.Dot(
-                predictor.Jacobian.AsSpan(i * width, width),
-                amounts
+                predictor.Jacobian.AsSpan(i * width, spreads.Length),
+                spreads
             );
             _residual[i] = _measured[i] - predictor.Mean[i] + predictedShift;
         }
-        FillFaultColumns(circuit);
-        Gaussian.Decompose(predictor.Jacobian, width, _own);
-        _residual.CopyTo(_whitened, 0);
-        Gaussian.Whiten(_whitened);
+        _held.Clear();
+        Decompose();
         ChooseSigns();
-        if (Values.Count > 0)
+        WhitenFaultColumns(circuit);
+    }
+
+    /// <summary>
+    /// Where the maximum just found lies beyond a bound, holds those spreads at it: the next maximum is that of the others.
+    /// </summary>
+    /// <param name="circuit">The circuit of the point that was taken.</param>
+    /// <param name="amounts">The maximum.</param>
+    /// <param name="most">Largest amount, in standard deviations.</param>
+    /// <returns>Whether there were any.</returns>
+    public bool Hold(FaultedCircuit circuit, ReadOnlySpan<double> amounts, double most)
+    {
+        var width = predictor.Width;
+        var before = _held.Count;
+        for (var k = 0; k < amounts.Length; k++)
         {
-            Gaussian.Whiten(Values.Columns, Values.Count);
+            if (!(Math.Abs(amounts[k]) > most))
+            {
+                continue;
+            }
+            var bound = Math.CopySign(most, amounts[k]);
+            _held.Add((k, bound));
+            for (var i = 0; i < _residual.Length; i++)
+            {
+                _residual[i] -= predictor.Jacobian[i * width + k] * bound;
+                predictor.Jacobian[i * width + k] = 0;
+            }
         }
+        if (_held.Count == before)
+        {
+            return false;
+        }
+        Decompose();
+        WhitenFaultColumns(circuit);
+        return true;
     }
 
     /// <summary>Log of the probability of set and readings; NaN when the point is not a number.</summary>
@@ -127,6 +159,10 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
         {
             DenseRows.AddScaled(predictor.Jacobian.AsSpan(i * width, width), _solved[i], amounts);
         }
+        foreach (var (spread, bound) in _held)
+        {
+            amounts[spread] = bound;
+        }
     }
 
     /// <summary>
@@ -142,6 +178,13 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
             sum += error * error;
         }
         return 0.5 * sum;
+    }
+
+    private void Decompose()
+    {
+        Gaussian.Decompose(predictor.Jacobian, predictor.Width, _own);
+        _residual.CopyTo(_whitened, 0);
+        Gaussian.Whiten(_whitened);
     }
 
     private void FindStep(ReadOnlySpan<double> logValues) =>
@@ -170,8 +213,12 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
         }
     }
 
-    private void FillFaultColumns(FaultedCircuit circuit)
+    private void WhitenFaultColumns(FaultedCircuit circuit)
     {
+        if (Values.Count == 0)
+        {
+            return;
+        }
         var columns = Values.Columns;
         columns.Clear();
         for (var scene = 0; scene < predictor.Scenes.Length; scene++)
@@ -188,5 +235,6 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
                 }
             }
         }
+        Gaussian.Whiten(columns, Values.Count);
     }
 }

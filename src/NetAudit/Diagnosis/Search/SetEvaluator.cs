@@ -195,14 +195,17 @@ internal sealed class SetEvaluator
     {
         _predictor.CopyState(_volts);
         _here.FindMaximum(_logValues, _step);
+        while (_here.Hold(_circuit, _step, MostAmount))
+        {
+            _here.FindMaximum(_logValues, _step);
+        }
         DenseRows.AddScaled(_amounts, -1, _step);
         var length = 1.0;
         for (var halving = 0; halving < MostHalvings; halving++, length /= 2)
         {
             for (var i = 0; i < _amounts.Length; i++)
             {
-                var amount = _amounts[i] + length * _step[i];
-                _trialAmounts[i] = Math.Clamp(amount, -MostAmount, MostAmount);
+                _trialAmounts[i] = _amounts[i] + length * _step[i];
             }
             _logValues.CopyTo(_trialValues, 0);
             for (var a = 0; a < _here.Values.Count; a++)

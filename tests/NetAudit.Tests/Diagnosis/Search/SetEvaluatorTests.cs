@@ -213,6 +213,73 @@ public sealed class SetEvaluatorTests
     }
 
     [Fact]
+    public void Refine_MeterThatReadsHigh_IsCountedOnce()
+    {
+        // All high by sixty sigma of the meter's gain, the source itself among them.
+        string[] nodes = ["in", .. Nodes];
+        var gain = _bench.Healthy.Meter.GainSigma(ReadingKind.Dc);
+        double[] measured =
+        [
+            .. _bench.Model(nodes).Volts(FaultSet.Healthy, []).Select(v => v * (1 + 60 * gain)),
+        ];
+        var evaluator = _bench.Evaluator(nodes, measured);
+
+        var refined = evaluator.Refine(FaultSet.Healthy, [], [], _bench.Start, 12, default);
+
+        var meter = refined.Amounts[_bench.Healthy.Spread.Terms.Length + (int)ReadingKind.Dc];
+        Assert.True(meter > 0.3, $"{meter}");
+        // At the maximum what is left of the residual is what the spreads and the readings' own errors take.
+        var amounts = refined.Amounts.ToArray();
+        var errors = refined
+            .Predicted.Zip(measured, (v, y) => (y - v * (1 + gain * meter)) / SmallBench.Own)
+            .ToArray();
+        var expected = Model.Dot(amounts, amounts) + Model.Dot(errors, errors);
+        Assert.Equal(expected, refined.Quadratic, 0.01 * expected);
+    }
+
+    [Fact]
+    public void Refine_SpreadsBeyondTheirBound_AreHeldThereAndTheOthersMakeUpForThem()
+    {
+        // b belongs at 6 V and c at 3 V: R3, R4 and R5 go as far as parts do, not all of them equally soon.
+        double[] measured = [6, 11, 1.5];
+        var evaluator = _bench.Evaluator(Nodes, measured);
+
+        var refined = evaluator.Refine(FaultSet.Healthy, [], [], _bench.Start, 40, default);
+
+        var terms = _bench.Healthy.Spread.Terms;
+        Assert.True(refined.Converged);
+        Assert.All(refined.Amounts, amount => Assert.InRange(amount, -6, 6));
+        var spreads = refined.Amounts[..terms.Length].ToArray();
+        Assert.Contains(spreads, amount => Math.Abs(amount) == 6);
+        var meter = refined.Amounts[terms.Length + (int)ReadingKind.Dc];
+        var model = _bench.Model(Nodes);
+        var best = Objective(spreads);
+        for (var i = 0; i < spreads.Length; i++)
+        {
+            foreach (var step in (double[])[-0.1, 0.1])
+            {
+                var beside = (double[])spreads.Clone();
+                beside[i] = Math.Clamp(beside[i] + step, -6, 6);
+                Assert.True(Objective(beside) > best - 0.02, $"{terms[i].Name} {step}");
+            }
+        }
+
+        double Objective(double[] at)
+        {
+            var sigma = _bench.Healthy.Meter.GainSigma(ReadingKind.Dc);
+            return 0.5 * Model.Dot(at, at)
+                + 0.5
+                    * model
+                        .Volts(FaultSet.Healthy, [], at)
+                        .Zip(
+                            measured,
+                            (v, y) => Math.Pow((y - v * (1 + sigma * meter)) / SmallBench.Own, 2)
+                        )
+                        .Sum();
+        }
+    }
+
+    [Fact]
     public void Refine_WithoutAStep_StaysWhereItBegan()
     {
         var set = _bench.Set("R2 drifted");
