@@ -12,15 +12,18 @@ internal readonly record struct TestLadder(double MostVolts)
     /// <summary>The rung for a resistance that no current bends, ohms: the smallest current when even that finds too many volts.</summary>
     public int RungFor(double ohms)
     {
-        for (var rung = 0; rung < Currents.Length - 1; rung++)
+        for (var rung = 0; rung < Smallest; rung++)
         {
             if (Amperes(rung) * ohms <= MostVolts)
             {
                 return rung;
             }
         }
-        return Currents.Length - 1;
+        return Smallest;
     }
+
+    /// <summary>The last rung.</summary>
+    public static int Smallest => Currents.Length - 1;
 
     /// <summary>The current of a rung, amperes.</summary>
     public static double Amperes(int rung) => Currents[rung];

@@ -62,30 +62,98 @@ public sealed unsafe partial class Workspace
     {
         ref readonly var probe = ref _farProbes[far];
         Copy(_m.V, _m.Start, _t.IndexCount);
-        var (positive, negative) = (_nodeColumn[probe.Positive], _nodeColumn[probe.Negative]);
-        var (rowP, rowN) = (_nodeRow[probe.Positive], _nodeRow[probe.Negative]);
-        var g = Load(probe);
+        _leftSolution = true;
+        _readFactored = false;
+        var shifts = (double*)FarShifts(far) + far % LaneMemory.Width;
+        var settled = SettleLoaded(shifts, probe, out var isFresh);
+        var reading = UnloadedVolts(probe);
+        if (settled && plan is not null)
+        {
+            if (!isFresh)
+            {
+                Evaluate(_m.V, limit: false);
+                Factor();
+            }
+            DifferentiateLoaded(probe, plan, row);
+        }
+        // Back to the circuit as solved; factors there are made when they are asked for.
+        Copy(_m.Start, _m.V, _t.IndexCount);
+        return settled ? reading : SolveLoaded(probe, plan, row);
+    }
+
+    // Where nothing but the meter holds a point, what it switches on may be far away: the meter as one more resistance.
+    private double SolveLoaded(in Probe probe, ColumnPlan? plan, Span<double> row)
+    {
+        if (_editCount == Topology.MostEdits)
+        {
+            row.Fill(double.NaN);
+            return double.NaN;
+        }
+        Bridge(probe.Positive, probe.Negative, 1 / Load(probe));
+        return ReadEdited(probe, plan, row, out _);
+    }
+
+    // Volts of the circuit with the edit just made, by the whole ladder; then that edit is gone and the circuit as it was. Not a number
+    // when the ladder leads nowhere.
+    private double ReadEdited(
+        in Probe probe,
+        ColumnPlan? plan,
+        Span<double> row,
+        out double resistance
+    )
+    {
+        double[] before = [.. _volts];
+        var volts = double.NaN;
+        resistance = double.NaN;
+        row.Fill(double.NaN);
+        if (Solve(before).Converged)
+        {
+            volts = UnloadedVolts(probe);
+            if (plan is not null)
+            {
+                Factor();
+                var ideal = probe with { LoadOhms = double.PositiveInfinity };
+                resistance = DifferentiateLoaded(ideal, plan, row);
+            }
+        }
+        _editCount--;
+        if (_edits[_editCount].Place >= 0)
+        {
+            _places--;
+        }
+        _stale = true;
+        Solve(before);
+        return volts;
+    }
+
+    // Newton with the load as one more conductance, from where it would move a linear circuit. Afterwards the factors are those of the
+    // solution if it is fresh.
+    private bool SettleLoaded(double* shifts, in Probe probe, out bool isFresh)
+    {
         if (_t.JunctionCount > 0)
         {
             // Junctions are limited against the solution.
             Evaluate(_m.V, limit: false);
             CommitJunctions();
         }
-        var shifts = (double*)FarShifts(far) + far % LaneMemory.Width;
         for (var i = 0; i < _t.FirstEdit + _places; i++)
         {
             _m.Step[i] = shifts[i * LaneMemory.Width];
         }
         Advance(_m.V, 1, _m.Step, _m.V);
+        isFresh = false;
+        var g = Load(probe);
+        var (positive, negative) = (_nodeColumn[probe.Positive], _nodeColumn[probe.Negative]);
+        var (rowP, rowN) = (_nodeRow[probe.Positive], _nodeRow[probe.Negative]);
+        var before = Norm(_m.Step);
         var limited = Evaluate(_m.V, limit: true);
         CommitJunctions();
-        _leftSolution = true;
-        _readFactored = false;
-        var before = Norm(_m.Step);
-        var isFresh = false;
         for (var iteration = 0; iteration < MostLoadIterations; iteration++)
         {
-            Factor();
+            if (!Factor())
+            {
+                return false;
+            }
             var b = _m.Column;
             new Span<double>(b, _t.IndexCount).Clear();
             b[rowP] += 1;
@@ -102,29 +170,21 @@ public sealed unsafe partial class Workspace
                 _m.Step[i] -= correction * _m.Simplified[i];
             }
             var size = Norm(_m.Step);
+            if (!double.IsFinite(size))
+            {
+                return false;
+            }
             Advance(_m.V, -1, _m.Step, _m.V);
             if (!limited && IsLast(size, before, Tolerance))
             {
                 isFresh = !(size > FreshStep);
-                break;
+                return true;
             }
             before = size;
             limited = Evaluate(_m.V, limit: true);
             CommitJunctions();
         }
-        var reading = _m.V[positive] - _m.V[negative];
-        if (plan is not null)
-        {
-            if (!isFresh)
-            {
-                Evaluate(_m.V, limit: false);
-                Factor();
-            }
-            DifferentiateLoaded(probe, plan, row);
-        }
-        // Back to the circuit as solved; factors there are made when they are asked for.
-        Copy(_m.Start, _m.V, _t.IndexCount);
-        return reading;
+        return false;
     }
 
     // Whether a full step leaves an error within the tolerance: the next one would be of the order of the square of this one, as this one is

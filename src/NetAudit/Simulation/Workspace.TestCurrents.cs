@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using NetAudit.Simulation.Compilation;
 using Lanes = System.Runtime.Intrinsics.Vector512<double>;
 
 namespace NetAudit.Simulation;
@@ -110,7 +111,19 @@ public sealed unsafe partial class Workspace
             }
             Copy(_m.Start, _m.V, _t.IndexCount);
         }
-        return settled ? double.PositiveInfinity : double.NaN;
+        if (settled)
+        {
+            return double.PositiveInfinity;
+        }
+        if (_editCount == Topology.MostEdits)
+        {
+            return double.NaN;
+        }
+        rung = TestLadder.Smallest;
+        Inject(probe.Negative, probe.Positive, TestLadder.Amperes(rung));
+        var plan = row.IsEmpty ? null : PlanFor(columns);
+        var found = ReadEdited(probe, plan, row, out resistance) - standing;
+        return found > ladder.MostVolts ? double.PositiveInfinity : found;
     }
 
     // Newton with the current as one more constant, from V.

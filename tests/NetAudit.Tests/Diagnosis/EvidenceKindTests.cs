@@ -101,6 +101,14 @@ public sealed class EvidenceKindTests
     }
 
     [Fact]
+    public void Take_PointBehindJunctionsOnly_IsOverRange()
+    {
+        // Without R9 the emitters of the pair hang on their junctions, which the smallest test current turns round in Newton's method.
+        var bench = new SimulatedBench("marram-line", ("R9 open", null));
+        Assert.InRange(bench.Take("tp ohms @ off").Value, 30e6, double.PositiveInfinity);
+    }
+
+    [Fact]
     public void Diagnose_KnownGoodTubeCures_ClearsTheSocket()
     {
         var bench = new SimulatedBench("marram-20", ("V3 weak", 0.3));

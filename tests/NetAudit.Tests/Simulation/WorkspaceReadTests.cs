@@ -1,3 +1,4 @@
+using NetAudit.Circuits;
 using NetAudit.Simulation;
 using Xunit;
 
@@ -38,6 +39,39 @@ public class WorkspaceReadTests
         workspace.Read(probes, [], means, []);
 
         Assert.Equal(readings, means);
+    }
+
+    [Fact]
+    public void Read_PointThatOnlyTheMeterHolds_IsTheSolutionWithItsResistance()
+    {
+        // Without its zener current the regulator starves, and each meter decides what still conducts: plain Newton goes round in circles.
+        var amplifier = AmplifierReader
+            .Read(Repository.File("sample-circuits/marram-line.cir"))
+            .Amplifier!;
+        var compiled = CompiledCircuit.Compile(amplifier.Circuit);
+        var workspace = new Workspace(compiled);
+        var element = amplifier.Circuit.FindElement("R22");
+        var r22 = compiled.FindParameter(ParameterKind.Value, element);
+        workspace.Set(r22, 1e10);
+        Assert.True(workspace.Solve([]).Converged);
+        var start = workspace.Volts.ToArray();
+        Probe[] probes =
+        [
+            .. Enumerable.Range(1, start.Length - 1).Select(n => new Probe(n, 0, 1e7)),
+        ];
+        int[] columns = [r22];
+        var (readings, jacobian) = Read(workspace, probes, columns);
+
+        Assert.Equal(start, workspace.Volts.ToArray(), (x, y) => Math.Abs(x - y) < 1e-9);
+        for (var p = 0; p < probes.Length; p++)
+        {
+            Assert.True(double.IsFinite(jacobian[p]));
+            workspace.Restore();
+            workspace.Set(r22, 1e10);
+            workspace.Bridge(probes[p].Positive, 0, probes[p].LoadOhms);
+            Assert.True(workspace.Solve(start).Converged);
+            Assert.Equal(workspace.Volts[probes[p].Positive], readings[p], 1e-3);
+        }
     }
 
     [Fact]
