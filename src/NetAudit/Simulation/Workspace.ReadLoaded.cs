@@ -84,17 +84,20 @@ public sealed unsafe partial class Workspace
     // Where nothing but the meter holds a point, what it switches on may be far away: the meter as one more resistance.
     private double SolveLoaded(in Probe probe, ColumnPlan? plan, Span<double> row)
     {
-        if (_editCount == Topology.MostEdits)
+        var volts = double.NaN;
+        row.Fill(double.NaN);
+        if (_editCount < Topology.MostEdits)
         {
-            row.Fill(double.NaN);
-            return double.NaN;
+            double[] before = [.. new ReadOnlySpan<double>(_m.V, _t.IndexCount)];
+            Bridge(probe.Positive, probe.Negative, 1 / Load(probe));
+            volts = ReadEdited(probe, plan, row, out _);
+            _places--;
+            DropEdit(before);
         }
-        Bridge(probe.Positive, probe.Negative, 1 / Load(probe));
-        return ReadEdited(probe, plan, row, out _);
+        return volts;
     }
 
-    // Volts of the circuit with the edit just made, by the whole ladder; then that edit is gone and the circuit as it was. Not a number
-    // when the ladder leads nowhere.
+    // Volts of the circuit with the edit just made, by the whole ladder; not a number when that leads nowhere.
     private double ReadEdited(
         in Probe probe,
         ColumnPlan? plan,
@@ -102,28 +105,38 @@ public sealed unsafe partial class Workspace
         out double resistance
     )
     {
-        double[] before = [.. _volts];
-        var volts = double.NaN;
         resistance = double.NaN;
-        row.Fill(double.NaN);
-        if (Solve(before).Converged)
+        if (!Solve([.. _volts]).Converged)
         {
-            volts = UnloadedVolts(probe);
-            if (plan is not null)
-            {
-                Factor();
-                var ideal = probe with { LoadOhms = double.PositiveInfinity };
-                resistance = DifferentiateLoaded(ideal, plan, row);
-            }
+            return double.NaN;
         }
-        _editCount--;
-        if (_edits[_editCount].Place >= 0)
+        var volts = UnloadedVolts(probe);
+        if (plan is not null)
         {
-            _places--;
+            Factor();
+            var ideal = probe with { LoadOhms = double.PositiveInfinity };
+            resistance = DifferentiateLoaded(ideal, plan, row);
         }
-        _stale = true;
-        Solve(before);
         return volts;
+    }
+
+    // Takes back the last edit and what was solved with it: the solution before is that of the circuit again.
+    private void DropEdit(ReadOnlySpan<double> solution)
+    {
+        _editCount--;
+        _stale = true;
+        PrepareStatic();
+        solution.CopyTo(new(_m.V, _t.IndexCount));
+        for (var node = 0; node < _volts.Length; node++)
+        {
+            _volts[node] = _m.V[_nodeColumn[node]];
+        }
+        Evaluate(_m.V, limit: false);
+        CommitJunctions();
+        _readFactored = false;
+        _adjointsKnown = false;
+        _leftSolution = true;
+        _solved = true;
     }
 
     // Newton with the load as one more conductance, from where it would move a linear circuit. Afterwards the factors are those of the

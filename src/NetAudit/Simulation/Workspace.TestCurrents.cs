@@ -120,9 +120,11 @@ public sealed unsafe partial class Workspace
             return double.NaN;
         }
         rung = TestLadder.Smallest;
+        double[] before = [.. new ReadOnlySpan<double>(_m.V, _t.IndexCount)];
         Inject(probe.Negative, probe.Positive, TestLadder.Amperes(rung));
         var plan = row.IsEmpty ? null : PlanFor(columns);
         var found = ReadEdited(probe, plan, row, out resistance) - standing;
+        DropEdit(before);
         return found > ladder.MostVolts ? double.PositiveInfinity : found;
     }
 
