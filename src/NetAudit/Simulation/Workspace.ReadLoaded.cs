@@ -91,7 +91,6 @@ public sealed unsafe partial class Workspace
             double[] before = [.. new ReadOnlySpan<double>(_m.V, _t.IndexCount)];
             Bridge(probe.Positive, probe.Negative, 1 / Load(probe));
             volts = ReadEdited(probe, plan, row, out _);
-            _places--;
             DropEdit(before);
         }
         return volts;
@@ -124,6 +123,10 @@ public sealed unsafe partial class Workspace
     private void DropEdit(ReadOnlySpan<double> solution)
     {
         _editCount--;
+        if (_edits[_editCount].Place >= 0)
+        {
+            _places--;
+        }
         _stale = true;
         PrepareStatic();
         solution.CopyTo(new(_m.V, _t.IndexCount));

@@ -75,7 +75,8 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
     }
 
     /// <summary>
-    /// Where the maximum just found lies beyond a bound, holds those spreads at it: the next maximum is that of the others.
+    /// Where the maximum just found lies beyond a bound, holds those spreads at it: the next maximum is that of the others. Until the next
+    /// point is taken the predictor's derivatives by them are 0.
     /// </summary>
     /// <param name="circuit">The circuit of the point that was taken.</param>
     /// <param name="amounts">The maximum.</param>
