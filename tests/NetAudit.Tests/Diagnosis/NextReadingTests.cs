@@ -62,7 +62,7 @@ public sealed class NextReadingTests
     [InlineData("marram-line")]
     public void Candidates_AsTyped_AreReadingsOfTheirPlaces(string sample)
     {
-        // Nodes c1 and d1 of marram-line are neither end of its parts C1 and D1.
+        // C1 of marram-line lies between in and b1; its node c1 is elsewhere.
         var bench = new SimulatedBench(sample);
         var candidates = CandidateList
             .Of(bench.Healthy, [], null, TestContext.Current.CancellationToken)
@@ -128,6 +128,10 @@ public sealed class NextReadingTests
         var first = bench.Diagnose([], options);
         var later = bench.Diagnose([bench.Take("p2")], options);
 
+        Assert.All(
+            later.Next.Where(next => !next.Condition.IsOff),
+            next => Assert.Contains("current limiter", next.Caution, StringComparison.Ordinal)
+        );
         Assert.NotEmpty(first.Next);
         Assert.All(first.Next, next => Assert.True(next.Condition.IsOff));
         Assert.Contains(later.Next, next => !next.Condition.IsOff);

@@ -69,9 +69,12 @@ internal sealed class CandidateList
             {
                 yield return Distinct(list.AcrossParts());
             }
-            if (taken.All(r => r.Condition.IsOff || list.IsLowered(r.Condition)))
+            if (
+                list.FindLowered() is { } lowered
+                && taken.All(r => r.Condition.IsOff || list.IsLowered(r.Condition))
+            )
             {
-                yield return Distinct(list.OnLoweredMains().Concat(list.AcrossParts()));
+                yield return Distinct(list.VoltsIn(lowered).Concat(list.AcrossParts()));
             }
         }
         yield return Distinct(
@@ -91,12 +94,12 @@ internal sealed class CandidateList
             .Any(mains => mains.Volts < _healthy.Amplifier.Sheet.Mains.Nominal);
 
     // A sheet that does not know its mains has no such condition.
-    private IEnumerable<ReadingCandidate> OnLoweredMains() =>
+    private Scene? FindLowered() =>
         _healthy.Amplifier.Sheet.Mains.Nominal is { } nominal
-        && SceneOf([new MainsVoltage(MainsStep * Math.Floor(LoweredMains * nominal / MainsStep))])
-            is { } lowered
-            ? VoltsIn(lowered)
-            : [];
+            ? SceneOf([
+                new MainsVoltage(MainsStep * Math.Floor(LoweredMains * nominal / MainsStep)),
+            ])
+            : null;
 
     private IEnumerable<ReadingCandidate> VoltsIn(Scene scene)
     {

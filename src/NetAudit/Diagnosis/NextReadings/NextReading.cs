@@ -4,7 +4,9 @@ using NetAudit.Expectations;
 namespace NetAudit.Diagnosis;
 
 /// <summary>A reading worth taking.</summary>
-/// <param name="At">Where: a point, or a part for a resistance across it.</param>
+/// <param name="At">
+/// Where: a point, or for a resistance the part that it is read across; its two ends (<c>in-b1</c>) where a node has its name.
+/// </param>
 /// <param name="Kind">What to measure or do.</param>
 /// <param name="Condition">The state to take it in.</param>
 /// <param name="GainBits">What it is expected to tell about the suspects, in bits.</param>
@@ -23,7 +25,7 @@ public sealed record NextReading(
     string Caution
 )
 {
-    /// <summary>True when <see cref="At"/> is a part with a probe at each of its ends; else the other probe is at chassis.</summary>
+    /// <summary>True when <see cref="At"/> names a part or its two ends, with a probe at each; else the other probe is at chassis.</summary>
     public bool IsAcross { get; init; }
 
     /// <summary>The reading as it is typed, in two parts: the value goes between them.</summary>

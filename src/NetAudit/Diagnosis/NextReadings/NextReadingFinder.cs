@@ -70,7 +70,14 @@ internal static class NextReadingFinder
                 candidates,
                 cancellationToken
             );
-            var best = Best(table, hypotheses, candidates, healthy.Amplifier, cancellationToken);
+            var best = Best(
+                table,
+                hypotheses,
+                candidates,
+                healthy.Amplifier,
+                complaint,
+                cancellationToken
+            );
             if (!best.IsEmpty)
             {
                 return best;
@@ -84,6 +91,7 @@ internal static class NextReadingFinder
         Hypothesis[] hypotheses,
         IReadOnlyList<ReadingCandidate> candidates,
         Amplifier amplifier,
+        string? complaint,
         CancellationToken cancellationToken
     )
     {
@@ -158,7 +166,7 @@ internal static class NextReadingFinder
                         candidate.Cost,
                         words.Why(),
                         words.Outcomes(),
-                        ReadingCautions.Of(candidate)
+                        ReadingCautions.Of(candidate, complaint == Complaints.BlowsFuse)
                     )
                     {
                         IsAcross = amplifier.FindPoint(candidate.At) is null,

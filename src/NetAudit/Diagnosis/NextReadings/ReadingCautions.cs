@@ -6,7 +6,9 @@ namespace NetAudit.Diagnosis.NextReadings;
 /// <summary>What to mind at one reading.</summary>
 internal static class ReadingCautions
 {
-    public static string Of(ReadingCandidate candidate)
+    /// <param name="candidate">The reading.</param>
+    /// <param name="blowsFuses">Whether the unit is known to blow fuses: on whatever mains, it is brought up on a limiter.</param>
+    public static string Of(ReadingCandidate candidate, bool blowsFuses)
     {
         if (candidate.Scene.IsOff)
         {
@@ -16,7 +18,7 @@ internal static class ReadingCautions
         {
             return "Power off and let the tube cool before you pull it; high voltage stays at the socket until the capacitors are discharged.";
         }
-        var limiter = candidate.Scene.Condition.Terms.Any(term => term is MainsVoltage)
+        var limiter = blowsFuses
             ? "Bring it up on a current limiter and an isolation transformer, fuses as rated, and switch off when it draws more than such a unit should. "
             : "";
         var feed = candidate.Scene.Condition.Terms.Any(term => term is SignalInjected)
