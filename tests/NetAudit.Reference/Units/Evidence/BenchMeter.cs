@@ -25,8 +25,8 @@ public sealed class BenchMeter(Amplifier amplifier)
     private const double LeastCurrent = 1e-9;
 
     /// <summary>
-    /// Open leads stand at no more than this (meters: 1 to 9 V, common practice, no source); so high that within
-    /// <see cref="MostVolts"/> the test current is the whole one. One that nothing limits would be driven into what is open, and ngspice
+    /// Open leads stand at no more than this (common practice, no source: a meter's battery); so high that within
+    /// <see cref="MostVolts"/> the test current is all but 2 % of the whole one. One that nothing limits would be driven into what is open, and ngspice
     /// is very slow to find that it leads nowhere.
     /// </summary>
     private const double OpenVolts = 10;
