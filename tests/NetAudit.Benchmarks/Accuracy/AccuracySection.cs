@@ -18,7 +18,8 @@ internal static class AccuracySection
             ## Accuracy (`accuracy --evidence {evidence}`)
 
             Units made from a seed and simulated by ngspice: parts within tolerance, tubes with their spread, wall voltage, meter gain error
-            and counts, the meter's load at each point. Every fault moves some reading of a nominal unit by three standard deviations, alone and beside the others.
+            and counts, the meter's load at each point. Every fault moves some reading by three standard deviations: of a nominal unit, alone and
+            beside the others, and of the unit itself.
             {Read(
                 evidence
             )} A suspect is right when its set of parts, or that of one of its equivalents, is the set of parts at

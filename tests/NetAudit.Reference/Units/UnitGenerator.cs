@@ -5,8 +5,9 @@ using NetAudit.Reference.Units.Faults;
 namespace NetAudit.Reference.Units;
 
 /// <summary>
-/// Makes healthy and faulty units of an amplifier from a seed. Every fault moves some reading of a nominal unit by three standard
-/// deviations of what healthy units show, alone as well as beside the unit's other faults, so that there is something to find.
+/// Makes healthy and faulty units of an amplifier from a seed. Every fault moves some reading by three standard deviations of what
+/// healthy units show, so that there is something to find: of a nominal unit, alone as well as beside the other faults, and of the unit
+/// itself beside the other faults.
 /// </summary>
 public sealed class UnitGenerator
 {
@@ -79,9 +80,15 @@ public sealed class UnitGenerator
                     chosen.Add(fault);
                 }
             }
-            if (count == 1 || chosen.All(fault => IsVisibleBeside(fault, chosen)))
+            if (count > 1 && !chosen.All(fault => IsVisibleBeside(fault, chosen)))
             {
-                return Make(chosen, random);
+                continue;
+            }
+            // The unit's tolerances may hide what shows in a nominal one.
+            var unit = Make(chosen, random);
+            if (chosen.All(fault => Influence(unit, fault) > VisibleSigmas))
+            {
+                return unit;
             }
         }
     }
