@@ -67,6 +67,7 @@ internal sealed class ExtensionSolver
         ExtensionBase from,
         FaultSet larger,
         FaultClass extra,
+        int stride,
         CancellationToken cancellationToken
     )
     {
@@ -80,7 +81,7 @@ internal sealed class ExtensionSolver
             _logValues[i] = i == added ? 0 : Math.Log(from.Values[i > added ? i - 1 : i]);
         }
         var hasBefore = false;
-        for (var step = 0; step < grid.Length; step++)
+        for (var step = 0; step < grid.Length; step += stride)
         {
             _logValues[added] = Math.Log(grid[step]);
             // The next value of a grid does about the same.
@@ -113,7 +114,7 @@ internal sealed class ExtensionSolver
             var (misfit, share) = hasBefore ? Between(here) : (here, 0);
             if (misfit < fine)
             {
-                var previous = hasBefore ? grid[step - 1] : grid[step];
+                var previous = hasBefore ? grid[step - stride] : grid[step];
                 (fine, fineAt) = (misfit, grid[step] * Math.Pow(previous / grid[step], share));
             }
             (_now, _before) = (_before, _now);

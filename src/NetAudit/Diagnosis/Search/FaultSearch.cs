@@ -22,6 +22,9 @@ internal sealed class FaultSearch
     /// <summary>A squared Mahalanobis length of this many times the readings explains nothing.</summary>
     private const double UnexplainedMisfit = 3;
 
+    /// <summary>A best set of so many members is doubted.</summary>
+    private const int DoubtfulMembers = 3;
+
     private readonly SearchEffort _effort;
     private readonly SetEvaluator _evaluator;
     private readonly ExtensionScreen _screen;
@@ -31,6 +34,7 @@ internal sealed class FaultSearch
     private readonly double[] _gains;
     private readonly RobustRefiner _refiner;
     private readonly KnownEffects _known;
+    private readonly SolvedExtensions _extensions;
     private readonly Neighbourhood _neighbourhood;
     private readonly List<Evaluation> _found = [];
     private readonly List<FaultSet> _unknown = [];
@@ -55,7 +59,9 @@ internal sealed class FaultSearch
         _gains = new double[classes.Length];
         _refiner = new(evaluator, startVolts, cancellationToken);
         _known = known;
-        _neighbourhood = new(evaluator, _refiner, known, predictors, cancellationToken);
+        var acting = known.Acting;
+        _extensions = new(evaluator, acting, predictors);
+        _neighbourhood = new(evaluator, _refiner, acting, _extensions, cancellationToken);
     }
 
     /// <summary>Sets whose circuit did not settle: their likelihood is unknown.</summary>
@@ -73,7 +79,7 @@ internal sealed class FaultSearch
         NoteUnsettled();
         _found.Add(_refiner.Refine(FaultSet.Healthy, []));
         Screen(FaultSet.Healthy, [], _start, []);
-        _neighbourhood.Calibrate();
+        _extensions.Calibrate();
         _refiner.Calibrate();
         var candidates = ScreenSingles(
             new SingleSelection(_known, _evaluator, _effort, maxFaults > 1),
@@ -91,10 +97,25 @@ internal sealed class FaultSearch
         }
         if (_effort.Polishes)
         {
-            new Polishing(_neighbourhood, _refiner, _found).Run(maxFaults);
+            Polish(maxFaults);
         }
         _unknown.AddRange(_found.Where(e => !e.Converged).Select(e => e.Set));
         return [.. _found.OrderByDescending(e => e.LogPosterior).DistinctBy(e => e.Set.Key)];
+    }
+
+    private void Polish(int maxFaults)
+    {
+        var polishing = new Polishing(_neighbourhood, _refiner, _found);
+        polishing.Run(maxFaults);
+        if (maxFaults > 1 && IsDoubtful(Best()))
+        {
+            _found.AddRange(
+                new WideSearch(_evaluator, _refiner, _extensions, _start, _cancellationToken).Run(
+                    maxFaults
+                )
+            );
+            polishing.Run(maxFaults);
+        }
     }
 
     /// <summary>What acts on the readings, added to a set that was found and solved.</summary>
@@ -133,6 +154,10 @@ internal sealed class FaultSearch
     }
 
     private Evaluation Best() => _found.Where(e => e.Converged).MaxBy(e => e.LogPosterior)!;
+
+    /// <summary>Three faults, or one and a slip of the person, are rare: as often something better was not tried.</summary>
+    private bool IsDoubtful(Evaluation best) =>
+        best.Set.Members.Length >= DoubtfulMembers || !best.Slips.IsEmpty || Unexplained(best);
 
     private bool Unexplained(Evaluation best) =>
         best.Quadratic > UnexplainedMisfit * _evaluator.Predictor.Readings;

@@ -50,6 +50,10 @@ internal sealed class KnownEffects
     /// <summary>The faults.</summary>
     public ImmutableArray<SingleFault> Faults { get; }
 
+    /// <summary>Classes of which some value acts on the readings, or is not known not to.</summary>
+    public ImmutableArray<FaultClass> Acting =>
+        [.. Faults.Where((_, i) => Changes(i)).Select(f => f.Class).DistinctBy(c => c.Index)];
+
     /// <summary>Whether the circuit settled under each.</summary>
     public bool[] Settled { get; }
 

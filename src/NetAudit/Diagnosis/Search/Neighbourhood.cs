@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using NetAudit.Diagnosis.Catalogue;
-using NetAudit.Expectations;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -11,14 +10,14 @@ namespace NetAudit.Diagnosis.Search;
 /// </summary>
 /// <param name="evaluator">Evaluates sets.</param>
 /// <param name="refiner">Refines them.</param>
-/// <param name="known">The catalogue, and which faults act on the readings.</param>
-/// <param name="predictors">Makes predictors of the same readings, rough ones.</param>
+/// <param name="acting">The faults that act on the readings.</param>
+/// <param name="extensions">Adds them to a set.</param>
 /// <param name="cancellationToken">Cancels.</param>
 internal sealed class Neighbourhood(
     SetEvaluator evaluator,
     RobustRefiner refiner,
-    KnownEffects known,
-    Func<Predictor> predictors,
+    ImmutableArray<FaultClass> acting,
+    SolvedExtensions extensions,
     CancellationToken cancellationToken
 )
 {
@@ -32,22 +31,10 @@ internal sealed class Neighbourhood(
     /// <summary>Of larger sets any two members are tried without: more faults than this are rarer than two standing in for one.</summary>
     private const int MostUsual = 3;
 
-    private readonly ImmutableArray<FaultClass> _acting =
-    [
-        .. known
-            .Faults.Where((_, i) => known.Changes(i))
-            .Select(f => f.Class)
-            .DistinctBy(c => c.Index),
-    ];
     private readonly HashSet<string> _extended = [];
     private readonly Dictionary<Evaluation, SolvedExtension[]> _solved = new(
         ReferenceEqualityComparer.Instance
     );
-    private SolvedExtensions? _extensions;
-
-    /// <summary>Takes the evaluator's present state as the healthy unit.</summary>
-    public void Calibrate() =>
-        _extensions = new(evaluator, _acting, [.. evaluator.Predictor.Mean], predictors);
 
     /// <summary>The neighbours worth refining, refined.</summary>
     public IEnumerable<Evaluation> Explore(Evaluation centre, int maxFaults)
@@ -94,14 +81,14 @@ internal sealed class Neighbourhood(
         {
             return;
         }
-        var extensions = _extensions!.Solve(set, values, centre.Amounts, cancellationToken);
+        var solved = extensions.Solve(set, values, centre.Amounts, 1, cancellationToken);
         if (set == centre.Set && slips.SequenceEqual(centre.Slips))
         {
-            _solved[centre] = extensions;
+            _solved[centre] = solved;
         }
         foreach (
-            var (extra, value) in Leading(extensions, e => e.ByBase)
-                .Concat(Leading(extensions, e => e.ByItself))
+            var (extra, value) in Leading(solved, e => e.ByBase)
+                .Concat(Leading(solved, e => e.ByItself))
         )
         {
             var larger = set.With(extra)!;
@@ -139,7 +126,7 @@ internal sealed class Neighbourhood(
         }
         return Screen(centre, centre.Set, centre.Values.AsSpan(), centre.Slips) is null
             ? []
-            : _extensions!.Solve(centre.Set, centre.Values, centre.Amounts, cancellationToken);
+            : extensions.Solve(centre.Set, centre.Values, centre.Amounts, 1, cancellationToken);
     }
 
     /// <summary>
@@ -245,7 +232,7 @@ internal sealed class Neighbourhood(
     private IEnumerable<FaultClass> Siblings(FaultClass member)
     {
         var mine = member.Alterations[0];
-        return _acting.Where(c =>
+        return acting.Where(c =>
             c != member
             && c.Alterations[0] is var other
             && (other.Kind, other.A, other.B) == (mine.Kind, mine.A, mine.B)

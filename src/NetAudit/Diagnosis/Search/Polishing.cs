@@ -23,15 +23,15 @@ internal sealed class Polishing(
     private const double RestartedWithin = 12;
     private static readonly double[] Beside = [0.8, 1.25];
 
+    private readonly HashSet<string> _explored = [];
     private readonly HashSet<string> _restarted = [];
 
     /// <summary>
     /// Looks around the best set, and around its rival when that is nearly as good (else the one explored gains by its neighbours'
-    /// number alone), for as long as that finds a better one.
+    /// number alone), for as long as that finds a better one. What was looked around in an earlier run is not again.
     /// </summary>
     public void Run(int maxFaults)
     {
-        var explored = new HashSet<string>();
         Restart();
         for (var round = 0; round < Rounds; round++)
         {
@@ -43,7 +43,7 @@ internal sealed class Polishing(
                     .OrderByDescending(e => e.LogPosterior)
                     .DistinctBy(e => e.Set.Key)
                     .Take(2)
-                    .Where(e => !e.Set.Members.IsEmpty && explored.Add(e.Set.Key)),
+                    .Where(e => !e.Set.Members.IsEmpty && _explored.Add(e.Set.Key)),
             ];
             foreach (var centre in centres)
             {

@@ -32,32 +32,36 @@ internal sealed class SolvedExtensions
     private readonly SetEvaluator _evaluator;
     private readonly ImmutableArray<FaultClass> _classes;
     private readonly SolverPool<ExtensionSolver> _solvers;
+    private double[] _healthy = [];
 
     /// <param name="evaluator">Evaluates sets.</param>
     /// <param name="classes">The catalogue.</param>
-    /// <param name="healthy">What a healthy unit reads, [readings].</param>
     /// <param name="predictors">Makes predictors of the same readings.</param>
     public SolvedExtensions(
         SetEvaluator evaluator,
         ImmutableArray<FaultClass> classes,
-        double[] healthy,
         Func<Predictor> predictors
     )
     {
         _evaluator = evaluator;
         _classes = classes;
-        _solvers = new(() => new(predictors(), evaluator.Evidence, healthy));
+        _solvers = new(() => new(predictors(), evaluator.Evidence, _healthy));
     }
+
+    /// <summary>Takes the evaluator's present state as the healthy unit.</summary>
+    public void Calibrate() => _healthy = [.. _evaluator.Predictor.Mean];
 
     /// <summary>Every fault that may be added to the set that the evaluator has just evaluated, solved.</summary>
     /// <param name="set">That set.</param>
     /// <param name="values">The values it was evaluated at.</param>
     /// <param name="amounts">The spreads it was evaluated at, in standard deviations.</param>
+    /// <param name="stride">1 for every value of a fault's grid, 2 for every other.</param>
     /// <param name="cancellationToken">Cancels.</param>
     public SolvedExtension[] Solve(
         FaultSet set,
         ImmutableArray<double> values,
         ImmutableArray<double> amounts,
+        int stride,
         CancellationToken cancellationToken
     )
     {
@@ -78,6 +82,7 @@ internal sealed class SolvedExtensions
                     from,
                     larger[i].Larger,
                     larger[i].Extra,
+                    stride,
                     cancellationToken
                 ),
             cancellationToken

@@ -198,7 +198,7 @@ public sealed class ExtensionTests
         var (from, solver) = From(set, [15e3], measured);
         var larger = set.With(extra)!;
 
-        var (_, byBase, byItself, room) = solver.Solve(from, larger, extra, default);
+        var (_, byBase, byItself, room) = solver.Solve(from, larger, extra, 1, default);
 
         double[] values = [.. larger.Members.Select(m => m == extra ? extra.Range.Grid[0] : 15e3)];
         var mean = _model.Volts(larger, values);
@@ -230,7 +230,7 @@ public sealed class ExtensionTests
         var measured = _model.Volts(FaultSet.Of(extra), [truth]);
         var (from, solver) = From(FaultSet.Healthy, [], measured);
 
-        var (_, byBase, byItself, _) = solver.Solve(from, FaultSet.Of(extra), extra, default);
+        var (_, byBase, byItself, _) = solver.Solve(from, FaultSet.Of(extra), extra, 1, default);
 
         Assert.InRange(byBase.Value, 0.9 * truth, 1.1 * truth);
         Assert.Equal(grid[^2], byItself.Value);
@@ -257,7 +257,7 @@ public sealed class ExtensionTests
         double[] measured = [.. one.Zip(other, (l, h) => 0.25 * l + 0.75 * h)];
         var (from, solver) = From(FaultSet.Healthy, [], measured);
 
-        var byBase = solver.Solve(from, FaultSet.Of(extra), extra, default).ByBase;
+        var byBase = solver.Solve(from, FaultSet.Of(extra), extra, 1, default).ByBase;
 
         Assert.Equal(high * Math.Pow(low / high, 0.25), byBase.Value, 0.01 * high);
         Assert.Equal(Math.Log(extra.Share), byBase.Score, 0.05);
@@ -272,18 +272,20 @@ public sealed class ExtensionTests
         double[] values = [.. whole.Members.Select(m => m == truth ? truth.Range.Grid[0] : 15e3)];
         var measured = _model.Volts(whole, values);
         var evaluator = _bench.Evaluator(Nodes, measured);
-        evaluator.Screen(set, [15e3], [], [], _bench.Start, default);
         var extensions = new SolvedExtensions(
             evaluator,
             _bench.Classes,
-            _model.Volts(FaultSet.Healthy, []),
             () => _bench.Predictor(Nodes)
         );
+        evaluator.Screen(FaultSet.Healthy, [], [], [], _bench.Start, default);
+        extensions.Calibrate();
+        evaluator.Screen(set, [15e3], [], [], _bench.Start, default);
 
         var solved = extensions.Solve(
             set,
             [15e3],
             [.. new double[evaluator.Predictor.Width]],
+            1,
             default
         );
 

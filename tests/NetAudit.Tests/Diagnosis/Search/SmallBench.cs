@@ -89,17 +89,23 @@ internal sealed class SmallBench
     {
         var evaluator = Evaluator(nodes, volts);
         var refiner = new RobustRefiner(evaluator, Start, default);
-        var neighbourhood = new Neighbourhood(
+        var acting = KnownEffects(evaluator, nodes).Acting;
+        var extensions = Extensions(evaluator, nodes);
+        refiner.Calibrate();
+        return (new(evaluator, refiner, acting, extensions, default), refiner);
+    }
+
+    /// <summary>Adds the faults that act on those nodes to sets.</summary>
+    public SolvedExtensions Extensions(SetEvaluator evaluator, params string[] nodes)
+    {
+        var extensions = new SolvedExtensions(
             evaluator,
-            refiner,
-            KnownEffects(evaluator, nodes),
-            () => Predictor(nodes),
-            default
+            KnownEffects(evaluator, nodes).Acting,
+            () => Predictor(nodes)
         );
         evaluator.Screen(FaultSet.Healthy, [], [], [], Start, default);
-        neighbourhood.Calibrate();
-        refiner.Calibrate();
-        return (neighbourhood, refiner);
+        extensions.Calibrate();
+        return extensions;
     }
 
     public KnownEffects KnownEffects(SetEvaluator evaluator, params string[] nodes)
