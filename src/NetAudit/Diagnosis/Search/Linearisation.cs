@@ -130,19 +130,56 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
             quadratic -= Values.Reduction(_whitened, longestStep);
             occam = Values.Occam();
         }
-        return set.LogPrior
-            + (set.Members.IsEmpty ? evidence.HealthyLogOdds : 0)
-            + occam
-            - 0.5
-                * (quadratic + Gaussian.LogDeterminant + _residual.Length * Math.Log(2 * Math.PI));
+        return LogPosterior(set, occam, quadratic);
+    }
+
+    /// <summary>
+    /// The same by what the circuit as solved leaves of the readings at these spreads and values, not by where its derivatives lead: equal
+    /// at the maximum, and no more than is known where none was reached.
+    /// </summary>
+    /// <param name="set">The set.</param>
+    /// <param name="amounts">The spreads here, in standard deviations.</param>
+    /// <param name="quadratic">What is left: squared, spreads included.</param>
+    public double LogPosteriorHere(FaultSet set, ReadOnlySpan<double> amounts, out double quadratic)
+    {
+        quadratic = 2 * Objective(amounts);
+        return LogPosterior(set, Values.Count > 0 ? Values.Occam() : 0, quadratic);
+    }
+
+    private double LogPosterior(FaultSet set, double occam, double quadratic) =>
+        set.LogPrior
+        + (set.Members.IsEmpty ? evidence.HealthyLogOdds : 0)
+        + occam
+        - 0.5 * (quadratic + Gaussian.LogDeterminant + _residual.Length * Math.Log(2 * Math.PI));
+
+    /// <summary>Most that a step to the local maximum may gain, in nats, if the derivatives are right.</summary>
+    /// <param name="logValues">Logarithms of the members' values here.</param>
+    /// <param name="objective">The objective here.</param>
+    public double PossibleGain(ReadOnlySpan<double> logValues, double objective)
+    {
+        FindStep(logValues);
+        var left = DenseRows.Dot(_whitened, _whitened);
+        return objective - 0.5 * (left - Values.Reduction(_whitened, double.PositiveInfinity));
     }
 
     /// <summary>Finds the step of the free values toward the local maximum, and the spreads that go with it.</summary>
     /// <param name="logValues">Logarithms of the members' values here.</param>
     /// <param name="amounts">The spreads there, in standard deviations.</param>
-    public void FindMaximum(ReadOnlySpan<double> logValues, Span<double> amounts)
+    /// <param name="keepsValues">Whether the values stay: the maximum is that of the spreads alone.</param>
+    public void FindMaximum(
+        ReadOnlySpan<double> logValues,
+        Span<double> amounts,
+        bool keepsValues = false
+    )
     {
-        FindStep(logValues);
+        if (keepsValues)
+        {
+            Array.Clear(Values.Step);
+        }
+        else
+        {
+            FindStep(logValues);
+        }
         // inv(S) (r - F step), and z = J' times that.
         for (var i = 0; i < _solved.Length; i++)
         {

@@ -9,7 +9,7 @@ namespace NetAudit.Diagnosis.Search;
 /// </summary>
 internal sealed class RobustRefiner
 {
-    private const int Relinearisations = 6;
+    private const int Relinearisations = 10;
 
     /// <summary>A reading this many deviations away from what all others say may be a slip.</summary>
     private const double SlipDeviation = 4;
@@ -89,7 +89,7 @@ internal sealed class RobustRefiner
     private Evaluation StrikeSlips(Evaluation best, int relinearisations)
     {
         var most = Math.Min(MaxSlips, _deviations.Length / ReadingsPerSlip);
-        while (best.Converged && best.Slips.Length < most && WorstReading(best) is { } worst)
+        while (best.Converged && best.Slips.Length < most && WorstReading() is { } worst)
         {
             var trial = Refine(
                 best.Set,
@@ -118,7 +118,7 @@ internal sealed class RobustRefiner
     /// <summary>
     /// The reading that disagrees most with all others, or null when none does much, or when striking it out leaves most of the misfit.
     /// </summary>
-    private int? WorstReading(Evaluation evaluation)
+    private int? WorstReading()
     {
         _evaluator.Gaussian.GivenOthers(_evaluator.Residual, _deviations);
         var worst = 0;
@@ -127,7 +127,7 @@ internal sealed class RobustRefiner
             worst = Math.Abs(_deviations[i]) > Math.Abs(_deviations[worst]) ? i : worst;
         }
         var gain = _deviations[worst] * _deviations[worst];
-        return gain > SlipDeviation * SlipDeviation && gain > 0.5 * evaluation.Quadratic
+        return gain > SlipDeviation * SlipDeviation && gain > 0.5 * _evaluator.Promised
             ? worst
             : null;
     }

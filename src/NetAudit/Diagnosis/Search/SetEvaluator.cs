@@ -23,7 +23,7 @@ internal sealed class SetEvaluator
     /// <summary>A step that gains less, in nats, is the last.</summary>
     private const double LeastGain = 0.02;
 
-    private const int MostHalvings = 5;
+    private const int MostHalvings = 8;
 
     private readonly Predictor _predictor;
     private readonly FaultedCircuit _circuit;
@@ -65,6 +65,9 @@ internal sealed class SetEvaluator
 
     /// <summary>Residual of the last evaluation, [readings].</summary>
     public ReadOnlySpan<double> Residual => _here.Residual;
+
+    /// <summary>Squared Mahalanobis length that would be left where the derivatives at the end of the last refinement lead.</summary>
+    public double Promised { get; private set; }
 
     /// <summary>The predictor, in the state of the last evaluation.</summary>
     public Predictor Predictor => _predictor;
@@ -144,6 +147,11 @@ internal sealed class SetEvaluator
             double.PositiveInfinity,
             out var quadratic
         );
+        Promised = quadratic;
+        if (relinearisations > 0)
+        {
+            logPosterior = _here.LogPosteriorHere(set, _amounts, out quadratic);
+        }
         if (double.IsNaN(logPosterior))
         {
             return Evaluation.Unknown(set, values);
@@ -185,7 +193,10 @@ internal sealed class SetEvaluator
         return ImmutableCollectionsMarshal.AsImmutableArray(state);
     }
 
-    /// <summary>Moves values and spreads toward the local maximum, halving while the objective grows.</summary>
+    /// <summary>
+    /// Moves values and spreads toward the local maximum, halving while the objective grows; the spreads alone where no step of both helps
+    /// (what a value does may bend within a millivolt).
+    /// </summary>
     /// <returns>What was gained, in nats; null when the circuit settles no more even where it did before.</returns>
     private double? TakeStep(
         FaultSet set,
@@ -193,11 +204,31 @@ internal sealed class SetEvaluator
         CancellationToken cancellationToken
     )
     {
+        if (_here.PossibleGain(_logValues, objective) < LeastGain)
+        {
+            return 0;
+        }
         _predictor.CopyState(_volts);
-        _here.FindMaximum(_logValues, _step);
+        var gained = Descend(set, ref objective, keepsValues: false, cancellationToken);
+        if (gained == 0 && _here.Values.Count > 0)
+        {
+            gained = Descend(set, ref objective, keepsValues: true, cancellationToken);
+        }
+        // No shorter step helps: back to the point that was linearised.
+        return gained > 0 || SolveAt(set, _volts, cancellationToken) ? gained : null;
+    }
+
+    private double Descend(
+        FaultSet set,
+        ref double objective,
+        bool keepsValues,
+        CancellationToken cancellationToken
+    )
+    {
+        _here.FindMaximum(_logValues, _step, keepsValues);
         while (_here.Hold(_circuit, _step, MostAmount))
         {
-            _here.FindMaximum(_logValues, _step);
+            _here.FindMaximum(_logValues, _step, keepsValues);
         }
         DenseRows.AddScaled(_amounts, -1, _step);
         var length = 1.0;
@@ -227,8 +258,7 @@ internal sealed class SetEvaluator
                 return gained;
             }
         }
-        // No shorter step helps: back to the point that was linearised.
-        return SolveAt(set, _volts, cancellationToken) ? 0 : null;
+        return 0;
     }
 
     /// <summary>Distance between grid points of the set's free value, in nats: how far a grid point speaks for its surroundings.</summary>

@@ -235,6 +235,49 @@ public sealed class SetEvaluatorTests
             .ToArray();
         var expected = Model.Dot(amounts, amounts) + Model.Dot(errors, errors);
         Assert.Equal(expected, refined.Quadratic, 0.01 * expected);
+        // So the derivatives there lead nowhere else.
+        var there = evaluator.Screen(
+            FaultSet.Healthy,
+            [],
+            refined.Amounts.AsSpan(),
+            [],
+            _bench.Start,
+            default
+        );
+        Assert.Equal(refined.LogPosterior, there!.Value, 0.02);
+    }
+
+    [Fact]
+    public void Refine_MaximumNotReached_CountsWhatTheCircuitAsSolvedLeaves()
+    {
+        var set = _bench.Set("R2 drifted");
+        var model = _bench.Model(Nodes);
+        var measured = model.Volts(set, [60e3]);
+        var evaluator = _bench.Evaluator(Nodes, measured);
+
+        var refined = evaluator.Refine(set, [11e3], [], _bench.Start, 1, default);
+
+        // A factor of e at most.
+        Assert.InRange(refined.Values[0], 11e3, 31e3);
+        var gain =
+            _bench.Healthy.Meter.GainSigma(ReadingKind.Dc)
+            * refined.Amounts[_bench.Healthy.Spread.Terms.Length + (int)ReadingKind.Dc];
+        var amounts = refined.Amounts.ToArray();
+        var errors = refined
+            .Predicted.Zip(measured, (v, y) => (y - v * (1 + gain)) / SmallBench.Own)
+            .ToArray();
+        var expected = Model.Dot(amounts, amounts) + Model.Dot(errors, errors);
+        Assert.Equal(expected, refined.Quadratic, 1e-6 * expected);
+        // The derivatives promise more.
+        var promised = evaluator.Screen(
+            set,
+            refined.Values.AsSpan(),
+            refined.Amounts.AsSpan(),
+            [],
+            _bench.Start,
+            default
+        );
+        Assert.True(promised > refined.LogPosterior + 1, $"{promised} {refined.LogPosterior}");
     }
 
     [Fact]
@@ -263,6 +306,7 @@ public sealed class SetEvaluatorTests
                 Assert.True(Objective(beside) > best - 0.02, $"{terms[i].Name} {step}");
             }
         }
+        Assert.Equal(2 * best + meter * meter, refined.Quadratic, 0.01 * best);
 
         double Objective(double[] at)
         {
