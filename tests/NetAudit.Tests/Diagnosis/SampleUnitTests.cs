@@ -71,14 +71,9 @@ public sealed class SampleUnitTests
             h1,dc,258.6
 
             """;
-        var amplifier = AmplifierReader
-            .Read(Repository.File("sample-circuits/marram-5.cir"))
-            .Amplifier!;
-        var read = ReadingsFile.ReadText(Csv, "unit.csv", amplifier);
 
-        var result = Diagnose(amplifier, read.Readings);
+        var suspect = LeadingOfMarram5(Csv);
 
-        var suspect = result.Suspects[0];
         Assert.Equal(3, suspect.Faults.Length);
         Assert.Contains(suspect.Faults, fault => fault.Part == "R6");
         Assert.Contains(suspect.Faults, fault => fault.Part == "C3");
@@ -121,17 +116,21 @@ public sealed class SampleUnitTests
             h1,dc,277.2
 
             """;
-        var amplifier = AmplifierReader
-            .Read(Repository.File("sample-circuits/marram-5.cir"))
-            .Amplifier!;
-        var read = ReadingsFile.ReadText(Csv, "unit.csv", amplifier);
 
-        var result = Diagnose(amplifier, read.Readings);
+        var suspect = LeadingOfMarram5(Csv);
 
-        var suspect = result.Suspects[0];
         Assert.Equal(["C2", "R5", "V2"], suspect.Faults.Select(fault => fault.Part).Order());
         Assert.True(suspect.Probability > 0.9, $"{suspect.Probability}");
         Assert.Empty(suspect.Slips);
+    }
+
+    private static Suspect LeadingOfMarram5(string csv)
+    {
+        var amplifier = AmplifierReader
+            .Read(Repository.File("sample-circuits/marram-5.cir"))
+            .Amplifier!;
+        var read = ReadingsFile.ReadText(csv, "unit.csv", amplifier);
+        return Diagnose(amplifier, read.Readings).Suspects[0];
     }
 
     private static DiagnosisResult Diagnose(string unit, Func<Reading, bool> chosen)
