@@ -23,6 +23,9 @@ internal sealed class SetEvaluator
     /// <summary>A step that gains less, in nats, is the last.</summary>
     private const double LeastGain = 0.02;
 
+    /// <summary>Where no step can gain more than this, in nats, none is tried.</summary>
+    private const double Nothing = 1e-6;
+
     private const int MostHalvings = 8;
 
     private readonly Predictor _predictor;
@@ -204,7 +207,7 @@ internal sealed class SetEvaluator
         CancellationToken cancellationToken
     )
     {
-        if (_here.PossibleGain(_logValues, objective) < LeastGain)
+        if (_here.PossibleGain(_logValues, objective) < Nothing)
         {
             return 0;
         }
