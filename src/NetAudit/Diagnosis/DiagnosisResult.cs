@@ -118,6 +118,6 @@ public sealed record DiagnosisResult
     /// <summary>What was left out or could not be known, in words.</summary>
     public required ImmutableArray<string> Notes { get; init; }
 
-    /// <summary>Every set that was weighed in full, the healthy one among them.</summary>
+    /// <summary>Every set of which something is known, once, the healthy one among them; best first.</summary>
     internal ImmutableArray<Evaluation> Evaluations { get; init; } = [];
 }

@@ -129,14 +129,9 @@ public sealed record VariantIdentification(
         return highest + Math.Log(logs.Sum(log => Math.Exp(log - highest)));
     }
 
-    /// <summary>The healthy unit and the single faults, each once.</summary>
+    /// <summary>The healthy unit and the single faults, best first.</summary>
     private static IEnumerable<Evaluation> Single(DiagnosisResult result) =>
-        result
-            .Evaluations.Where(evaluation =>
-                evaluation.Converged && evaluation.Set.Members.Length <= 1
-            )
-            .OrderByDescending(evaluation => evaluation.LogPosterior)
-            .DistinctBy(evaluation => evaluation.Set.Key);
+        result.Evaluations.Where(evaluation => evaluation.Set.Members.Length <= 1);
 
     private static ImmutableArray<TellingReading> Tell(
         IReadOnlyList<Amplifier> variants,

@@ -20,6 +20,12 @@ internal sealed record Evaluation
     /// </summary>
     public double LogPosterior { get; init; } = double.NegativeInfinity;
 
+    /// <summary>
+    /// Whether that is only what derivatives promise from the first point, where the circuit settles no more on the way: a place to search
+    /// from, but no evidence.
+    /// </summary>
+    public bool IsPromise { get; init; }
+
     /// <summary>What the readings say of the set, its prior left out; up to the same constant.</summary>
     public double LogLikelihood => LogPosterior - Set.LogPrior;
 

@@ -27,11 +27,9 @@ internal sealed class FaultSearch
 
     private readonly SearchEffort _effort;
     private readonly SetEvaluator _evaluator;
-    private readonly ExtensionScreen _screen;
-    private readonly ImmutableArray<FaultClass> _classes;
+    private readonly Forecast _forecast;
     private readonly double[] _start;
     private readonly CancellationToken _cancellationToken;
-    private readonly double[] _gains;
     private readonly RobustRefiner _refiner;
     private readonly KnownEffects _known;
     private readonly SolvedExtensions _extensions;
@@ -52,11 +50,9 @@ internal sealed class FaultSearch
     {
         _effort = effort;
         _evaluator = evaluator;
-        _screen = screen;
-        _classes = classes;
+        _forecast = new(evaluator, screen, known, classes);
         _start = startVolts;
         _cancellationToken = cancellationToken;
-        _gains = new double[classes.Length];
         _refiner = new(evaluator, startVolts, cancellationToken);
         _known = known;
         var acting = known.Acting;
@@ -71,7 +67,7 @@ internal sealed class FaultSearch
     /// Runs the search up to sets of <paramref name="maxFaults"/> members: pairs always, since a worn tube hides behind an acceptable
     /// misfit; larger sets as long as the last fault added was worth its prior, or the best set still explains nothing.
     /// </summary>
-    /// <returns>Every refined set, once, at its best; the healthy one among them.</returns>
+    /// <returns>Every refined set of which something is known, once, at its best; the healthy one among them. Best first.</returns>
     public IReadOnlyList<Evaluation> Run(int maxFaults)
     {
         // Without a reading nothing speaks for a second fault.
@@ -99,8 +95,15 @@ internal sealed class FaultSearch
         {
             Polish(maxFaults);
         }
-        _unknown.AddRange(_found.Where(e => !e.Converged).Select(e => e.Set));
-        return [.. _found.OrderByDescending(e => e.LogPosterior).DistinctBy(e => e.Set.Key)];
+        var bySet = _found.GroupBy(e => e.Set.Key).ToArray();
+        _unknown.AddRange(bySet.Where(g => !g.Any(IsKnown)).Select(g => g.First().Set));
+        return
+        [
+            .. bySet
+                .Select(g => g.Where(IsKnown).MaxBy(e => e.LogPosterior))
+                .OfType<Evaluation>()
+                .OrderByDescending(e => e.LogPosterior),
+        ];
     }
 
     private void Polish(int maxFaults)
@@ -153,6 +156,10 @@ internal sealed class FaultSearch
         );
     }
 
+    /// <summary>Whether there is evidence for or against a set; the healthy one, that all are compared with, makes do with a promise.</summary>
+    private static bool IsKnown(Evaluation evaluation) =>
+        evaluation.Converged && (!evaluation.IsPromise || evaluation.Set.Members.IsEmpty);
+
     private Evaluation Best() => _found.Where(e => e.Converged).MaxBy(e => e.LogPosterior)!;
 
     /// <summary>Three faults, or one and a slip of the person, are rare: as often something better was not tried.</summary>
@@ -184,7 +191,7 @@ internal sealed class FaultSearch
                 singles.Add(new(set, value, score, score + _refiner.PossibleSlipGain()));
                 if (foretellPairs)
                 {
-                    Foretell(foretold, set, [value], score);
+                    _forecast.ByDerivatives(foretold, set, [value], score);
                 }
             }
         }
@@ -258,44 +265,8 @@ internal sealed class FaultSearch
             {
                 return;
             }
-            Foretell(foretold, set, values, score);
-            _known.Score(_evaluator);
-            Array.Clear(_gains);
-            for (var i = 0; i < _known.Gains.Length; i++)
-            {
-                var index = _known.Faults[i].Class.Index;
-                _gains[index] = Math.Max(_gains[index], _known.Gains[i]);
-            }
-            OfferGains(foretold, set, values, score);
-        }
-    }
-
-    /// <summary>Scores all one-fault extensions of the set just evaluated.</summary>
-    private void Foretell(
-        Foretold foretold,
-        FaultSet set,
-        ImmutableArray<double> values,
-        double score
-    )
-    {
-        _screen.Score(_evaluator, _classes.AsSpan(), _gains);
-        OfferGains(foretold, set, values, score);
-    }
-
-    private void OfferGains(
-        Foretold foretold,
-        FaultSet set,
-        ImmutableArray<double> values,
-        double score
-    )
-    {
-        foreach (var extra in _classes)
-        {
-            var gain = _gains[extra.Index];
-            if (gain > 0)
-            {
-                foretold.Offer(set, values, extra, score + gain + extra.LogWeight);
-            }
+            _forecast.ByDerivatives(foretold, set, values, score);
+            _forecast.ByKnownEffects(foretold, set, values, score);
         }
     }
 

@@ -86,11 +86,9 @@ internal sealed class Neighbourhood(
         {
             _solved[centre] = solved;
         }
-        foreach (
-            var (extra, value) in Leading(solved, e => e.ByBase)
-                .Concat(Leading(solved, e => e.ByItself))
-        )
+        foreach (var (extension, value) in SolvedExtension.Leading(solved, Evaluated))
         {
+            var extra = extension.Extra;
             var larger = set.With(extra)!;
             double[] start =
             [
@@ -106,16 +104,6 @@ internal sealed class Neighbourhood(
             }
         }
     }
-
-    /// <summary>The most promising extensions.</summary>
-    private static IEnumerable<(FaultClass Extra, double Value)> Leading(
-        SolvedExtension[] extensions,
-        Func<SolvedExtension, Scored> score
-    ) =>
-        extensions
-            .OrderByDescending(e => score(e).Score)
-            .Take(Evaluated)
-            .Select(e => (e.Extra, score(e).Value));
 
     /// <summary>Every fault that acts on the readings, added to a set; empty when its circuit does not settle again.</summary>
     public IReadOnlyList<SolvedExtension> Extensions(Evaluation centre)

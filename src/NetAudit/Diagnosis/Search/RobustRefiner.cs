@@ -75,7 +75,7 @@ internal sealed class RobustRefiner
             Refine(set, values, [], _start, Relinearisations),
             Relinearisations
         );
-        // Where the refined point settles no more, the rough one is still known.
+        // Where the refined point settles no more, the rough one still shows where to search.
         var best = whole.Converged ? whole : rough;
         if (rough.Slips.IsEmpty)
         {

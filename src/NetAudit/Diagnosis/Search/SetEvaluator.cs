@@ -164,6 +164,7 @@ internal sealed class SetEvaluator
             Set = set,
             Values = [.. set.Members.Select((_, i) => Math.Exp(_logValues[i]))],
             Converged = true,
+            IsPromise = relinearisations == 0,
             LogPosterior = logPosterior + _evidence.LogSlipOdds(slips, _predictor.Mean),
             Quadratic = quadratic,
             Slips = slips,
@@ -198,7 +199,7 @@ internal sealed class SetEvaluator
 
     /// <summary>
     /// Moves values and spreads toward the local maximum, halving while the objective grows; the spreads alone where no step of both helps
-    /// (what a value does may bend within a millivolt).
+    /// (what a value does may bend within the shortest).
     /// </summary>
     /// <returns>What was gained, in nats; null when the circuit settles no more even where it did before.</returns>
     private double? TakeStep(

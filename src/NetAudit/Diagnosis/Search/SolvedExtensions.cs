@@ -20,7 +20,24 @@ internal readonly record struct SolvedExtension(
     Scored ByBase,
     Scored ByItself,
     Scored Room
-);
+)
+{
+    /// <summary>The most promising by either measure, so many of each; what both choose comes twice, with the value of each.</summary>
+    public static IEnumerable<(SolvedExtension Extension, double Value)> Leading(
+        SolvedExtension[] solved,
+        int count
+    ) => Best(solved, e => e.ByBase, count).Concat(Best(solved, e => e.ByItself, count));
+
+    private static IEnumerable<(SolvedExtension Extension, double Value)> Best(
+        SolvedExtension[] solved,
+        Func<SolvedExtension, Scored> measure,
+        int count
+    ) =>
+        solved
+            .OrderByDescending(e => measure(e).Score)
+            .Take(count)
+            .Select(e => (e, measure(e).Value));
+}
 
 /// <summary>
 /// Adds every fault of the catalogue to a set and solves each: where faults interact strongly (a short behind an open fuse) no sum of

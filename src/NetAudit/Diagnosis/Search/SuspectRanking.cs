@@ -30,10 +30,9 @@ internal sealed record SuspectRanking(
     /// </summary>
     public static SuspectRanking Of(IReadOnlyList<Evaluation> found, Distinguisher distinguisher)
     {
-        var converged = found.Where(e => e.Converged).ToArray();
-        var healthy = converged.First(e => e.Set.Members.IsEmpty);
-        var best = converged.Max(e => e.LogPosterior);
-        var relevant = converged
+        var healthy = found.First(e => e.Set.Members.IsEmpty);
+        var best = found.Max(e => e.LogPosterior);
+        var relevant = found
             .Where(e => e.LogPosterior > best - Negligible)
             .OrderBy(e => e.Set.Members.Length)
             .ThenByDescending(e => e.LogPosterior)

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NetAudit.Diagnosis.Catalogue;
 
 namespace NetAudit.Diagnosis.Search;
 
@@ -99,11 +98,9 @@ internal sealed class WideSearch(
     {
         var prior = smaller.Set.Members.Sum(m => m.LogWeight);
         var solved = Extend(smaller.Set, smaller.Values);
-        foreach (
-            var (extra, value, coarse) in Leading(solved, e => e.ByBase)
-                .Concat(Leading(solved, e => e.ByItself))
-        )
+        foreach (var (extension, value) in SolvedExtension.Leading(solved, Evaluated))
         {
+            var extra = extension.Extra;
             var larger = smaller.Set.With(extra)!;
             var values = smaller.Values.Insert(larger.Members.IndexOf(extra), value);
             if (
@@ -111,7 +108,7 @@ internal sealed class WideSearch(
                 && !(grown.TryGetValue(larger.Key, out var known) && known.Score >= score)
             )
             {
-                grown[larger.Key] = new(larger, values, score, prior + coarse);
+                grown[larger.Key] = new(larger, values, score, prior + extension.ByItself.Score);
             }
         }
     }
@@ -124,15 +121,6 @@ internal sealed class WideSearch(
 
     private double? Screen(FaultSet set, ImmutableArray<double> values) =>
         evaluator.Screen(set, values.AsSpan(), [], [], start, cancellationToken);
-
-    private static IEnumerable<(FaultClass Extra, double Value, double Coarse)> Leading(
-        SolvedExtension[] solved,
-        Func<SolvedExtension, Scored> score
-    ) =>
-        solved
-            .OrderByDescending(e => score(e).Score)
-            .Take(Evaluated)
-            .Select(e => (e.Extra, score(e).Value, e.ByItself.Score));
 
     /// <summary>The best by either measure, so many of each.</summary>
     private static Guess[] Best(Dictionary<string, Guess> grown, int count) =>
