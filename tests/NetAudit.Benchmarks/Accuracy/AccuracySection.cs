@@ -19,7 +19,7 @@ internal static class AccuracySection
 
             Units made from a seed and simulated by ngspice: parts within tolerance, tubes with their spread, wall voltage, meter gain error
             and counts, the meter's load at each point. Every fault moves some reading by three standard deviations: of a nominal unit, alone and
-            beside the others. {Read(
+            beside the others, and of the unit itself. {Read(
                 evidence
             )} A suspect is right when its set of parts, or that of one of its equivalents, is the set of parts at
             fault; strictly right when pin and mode are right too. For healthy units "right" means that no fault is claimed. Circuit by circuit
@@ -94,6 +94,6 @@ internal static class AccuracySection
             "ohms" => "All points are read, volts DC and ohms with the mains off.",
             "all" =>
                 "All points are read, volts DC, level of the test signal and ohms with the mains off; a few also in standby, at 85 V of mains, with a tube swapped, and levels with the signal fed in elsewhere.",
-            _ => "Those of the unit itself are moved so, too. All DC points are read.",
+            _ => "All DC points are read.",
         };
 }

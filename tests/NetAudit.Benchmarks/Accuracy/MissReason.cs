@@ -59,7 +59,7 @@ internal static class MissReason
             missing.Select(f =>
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"; {f.Part} {f.Mode} moves the readings of this unit by at most {generator.Influence(unit, f):0.#} sigma"
+                    $"; {f.Part} {f.Mode} moves the DC readings of this unit by at most {generator.Influence(unit, f):0.#} sigma"
                 )
             )
         );

@@ -86,10 +86,12 @@ public sealed class UnitGenerator
             }
             // The unit's tolerances may hide what shows in a nominal one.
             var unit = Make(chosen, random);
-            if (chosen.All(fault => Influence(unit, fault) > VisibleSigmas))
+            double[] influences = [.. chosen.Select(fault => Influence(unit, fault))];
+            if (influences.All(influence => influence > VisibleSigmas))
             {
                 return unit;
             }
+            Dropped += influences.Any(double.IsNaN) ? 1 : 0;
         }
     }
 

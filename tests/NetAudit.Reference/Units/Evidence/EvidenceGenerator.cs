@@ -6,7 +6,8 @@ namespace NetAudit.Reference.Units.Evidence;
 
 /// <summary>
 /// Makes units with faults that volts DC, levels or resistances show, and reads them in several conditions. Every fault moves some
-/// reading of a nominal unit by three standard deviations of what healthy units show, alone and beside the others.
+/// reading by three standard deviations of what healthy units show: of a nominal unit, alone as well as beside the other faults, and of
+/// the unit itself beside the other faults.
 /// </summary>
 public sealed class EvidenceGenerator
 {
@@ -29,7 +30,7 @@ public sealed class EvidenceGenerator
     private readonly ImmutableArray<int> nodes;
     private readonly ImmutableArray<BenchRound> planned;
     private readonly double[] levels;
-    private readonly NominalUnit healthy;
+    private readonly PlannedReadings healthy;
     private readonly double[] nominal;
     private readonly double[] sigma;
 
@@ -56,7 +57,7 @@ public sealed class EvidenceGenerator
                 .Of(amplifier, nodes, evidence, levels, new Random(seed))
                 .Where(r => r.Condition.Text is "" or "off"),
         ];
-        healthy = new([], this);
+        healthy = new(Nominal([]), this);
         nominal =
         [
             .. Enumerable
@@ -77,6 +78,12 @@ public sealed class EvidenceGenerator
             ImmutableArray<UnitFault> chosen = [.. Choose(count, random)];
             var rounds = BenchPlan.Of(amplifier, nodes, evidence, levels, random);
             var unit = Bench(chosen, random);
+            // The unit's tolerances may hide what shows in a nominal one.
+            var read = new PlannedReadings(unit, this);
+            if (!chosen.All(fault => Differ(Without(unit, fault), read)))
+            {
+                continue;
+            }
             if (Read(unit, rounds, scaled: false) is not { } values)
             {
                 Dropped++;
@@ -96,18 +103,18 @@ public sealed class EvidenceGenerator
         while (true)
         {
             var chosen = new List<UnitFault>();
-            var alone = new List<NominalUnit>();
+            var alone = new List<PlannedReadings>();
             while (chosen.Count < count)
             {
                 var fault = faults.Draw(random);
-                var unit = new NominalUnit([fault], this);
+                var unit = new PlannedReadings(Nominal([fault]), this);
                 if (chosen.All(other => PartOf(other) != PartOf(fault)) && Differ(healthy, unit))
                 {
                     chosen.Add(fault);
                     alone.Add(unit);
                 }
             }
-            var together = new NominalUnit(chosen, this);
+            var together = new PlannedReadings(Nominal(chosen), this);
             if (count < 2 || chosen.All(fault => Differ(Others(chosen, alone, fault), together)))
             {
                 return chosen;
@@ -115,10 +122,17 @@ public sealed class EvidenceGenerator
         }
     }
 
-    private NominalUnit Others(List<UnitFault> chosen, List<NominalUnit> alone, UnitFault fault) =>
+    private PlannedReadings Others(
+        List<UnitFault> chosen,
+        List<PlannedReadings> alone,
+        UnitFault fault
+    ) =>
         chosen.Count == 2
             ? alone[1 - chosen.IndexOf(fault)]
-            : new([.. chosen.Where(other => other != fault)], this);
+            : new(Nominal(chosen.Where(other => other != fault)), this);
+
+    private PlannedReadings Without(BenchUnit unit, UnitFault fault) =>
+        new(unit with { Faults = unit.Faults.Remove(fault) }, this);
 
     private static InvalidOperationException Dead() =>
         new("ngspice finds no operating point of the healthy circuit");
@@ -129,8 +143,8 @@ public sealed class EvidenceGenerator
 
     private static BenchUnit Nominal(IEnumerable<UnitFault> chosen) => new([], [.. chosen], []);
 
-    /// <summary>Whether two units differ in some reading; a kind of reading that takes long is only taken when the others do not tell.</summary>
-    private bool Differ(NominalUnit first, NominalUnit second)
+    /// <summary>Whether two units differ by three standard deviations in some reading; a kind of reading that takes long is only taken when the others do not tell.</summary>
+    private bool Differ(PlannedReadings first, PlannedReadings second)
     {
         var at = 0;
         for (var round = 0; round < planned.Length; round++)
@@ -152,8 +166,8 @@ public sealed class EvidenceGenerator
         return false;
     }
 
-    /// <summary>A unit of nominal values with some faults; each planned round is read when first asked for.</summary>
-    private sealed class NominalUnit(List<UnitFault> faults, EvidenceGenerator generator)
+    /// <summary>What is always read of a unit; each round when first asked for.</summary>
+    private sealed class PlannedReadings(BenchUnit unit, EvidenceGenerator generator)
     {
         private readonly double[]?[] read = new double[]?[generator.planned.Length];
         private readonly bool[] isRead = new bool[generator.planned.Length];
@@ -162,7 +176,7 @@ public sealed class EvidenceGenerator
         {
             if (!isRead[round])
             {
-                read[round] = generator.Read(Nominal(faults), [generator.planned[round]]);
+                read[round] = generator.Read(unit, [generator.planned[round]]);
                 isRead[round] = true;
             }
             return read[round];
