@@ -7,8 +7,23 @@ namespace NetAudit.Benchmarks.Figures;
 /// <summary>Clock and machine.</summary>
 internal static class Machine
 {
+    private const double WarmUpSeconds = 3;
+
     public static string Description =>
         $"{RuntimeInformation.FrameworkDescription}, {RuntimeInformation.OSDescription.Split('\n')[0]}, {Processor()}, {Environment.ProcessorCount} cores; one core used.";
+
+    /// <summary>
+    /// Repeats a run until the compiler has reached its final code: it looks at a method again only some tenths of a second after the last
+    /// new one, later on a busy machine, and some of its choices need a second look.
+    /// </summary>
+    public static void WarmUp(Action run)
+    {
+        var start = Stopwatch.GetTimestamp();
+        do
+        {
+            run();
+        } while (Stopwatch.GetElapsedTime(start).TotalSeconds < WarmUpSeconds);
+    }
 
     /// <summary>Median of the times of <paramref name="repeats"/> runs, in milliseconds.</summary>
     public static double MedianMilliseconds(int repeats, Action run)

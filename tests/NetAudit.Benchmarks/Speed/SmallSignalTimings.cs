@@ -13,9 +13,6 @@ internal static class SmallSignalTimings
     private const int Rounds = 41;
     private const double Change = 1.05;
 
-    // So many that the compiler has reached its final code, on a busy machine too.
-    private const int WarmUps = 200;
-
     /// <summary>
     /// Microseconds of the level solve at 1 kHz that follows each re-solve of the operating point: with ideal meters, with meters that load
     /// the circuit, with all derivatives as well; and of the resistances of every node to chassis with all derivatives. Bytes allocated in
@@ -62,7 +59,15 @@ internal static class SmallSignalTimings
                     .Select(i => compiled.FindParameter(ParameterKind.Value, i)),
             ];
             var times = new double[Rounds];
-            for (var round = -WarmUps; round < Rounds; round++)
+            Machine.WarmUp(() => AskEach());
+            var allocated = GC.GetAllocatedBytesForCurrentThread();
+            for (var round = 0; round < Rounds; round++)
+            {
+                times[round] = AskEach();
+            }
+            return Machine.Median(times);
+
+            double AskEach()
             {
                 var elapsed = TimeSpan.Zero;
                 foreach (var parameter in parameters)
@@ -77,15 +82,11 @@ internal static class SmallSignalTimings
                         throw new InvalidOperationException("no levels");
                     }
                     elapsed += Stopwatch.GetElapsedTime(from);
-                    bytes += round >= 0 ? GC.GetAllocatedBytesForCurrentThread() - before : 0;
+                    bytes += GC.GetAllocatedBytesForCurrentThread() - before;
                     workspace.Set(parameter, nominal);
                 }
-                if (round >= 0)
-                {
-                    times[round] = elapsed.TotalMicroseconds / parameters.Length;
-                }
+                return elapsed.TotalMicroseconds / parameters.Length;
             }
-            return Machine.Median(times);
         }
     }
 

@@ -33,10 +33,19 @@ internal static class SolverTimings
         workspace.Volts.CopyTo(start);
         var times = new double[Rounds];
         long bytes = 0;
-        for (var round = -5; round < Rounds; round++)
+        Machine.WarmUp(SolveEach);
+        for (var round = 0; round < Rounds; round++)
         {
             var before = GC.GetAllocatedBytesForCurrentThread();
             var from = Stopwatch.GetTimestamp();
+            SolveEach();
+            times[round] = Stopwatch.GetElapsedTime(from).TotalMicroseconds / parameters.Length;
+            bytes += GC.GetAllocatedBytesForCurrentThread() - before;
+        }
+        return (Machine.Median(times), bytes);
+
+        void SolveEach()
+        {
             foreach (var parameter in parameters)
             {
                 var nominal = compiled.Parameters[parameter].Nominal;
@@ -49,15 +58,7 @@ internal static class SolverTimings
                 }
                 workspace.Set(parameter, nominal);
             }
-            var elapsed = Stopwatch.GetElapsedTime(from).TotalMicroseconds / parameters.Length;
-            // The first rounds let the compiler reach its final code.
-            if (round >= 0)
-            {
-                times[round] = elapsed;
-                bytes += GC.GetAllocatedBytesForCurrentThread() - before;
-            }
         }
-        return (Machine.Median(times), bytes);
     }
 
     /// <summary>Milliseconds from netlist text to operating point in a warm process.</summary>
@@ -71,7 +72,7 @@ internal static class SolverTimings
                 throw new InvalidOperationException("no operating point");
             }
         }
-        _ = Machine.MedianMilliseconds(TextRepeats, Once);
+        Machine.WarmUp(Once);
         return Machine.MedianMilliseconds(TextRepeats, Once);
     }
 

@@ -38,7 +38,13 @@ internal static class SpeedCommand
             Console.WriteLine(row);
         }
         AddSmallSignal(section, subjects[0]);
-        AddDiagnosis(section, options, netlist, subjects);
+        // Two channels have as many parts as a bigger amplifier, three as many nodes.
+        AddDiagnosis(
+            section,
+            options,
+            netlist,
+            [subjects[0], SpeedSubject.Of("two channels", ChannelNetlist.Of(text, 2)), subjects[1]]
+        );
         AddGrowth(section, text);
         section.Append(TransientTimings.Section(options.Samples));
         section.Append(SupplyTimings.Section(options.Samples));
@@ -86,19 +92,20 @@ internal static class SpeedCommand
     {
         section.AppendLine();
         section.AppendLine(
-            "| whole answer, all DC points read | singles | with pairs | with triples |"
+            "| all DC points read | hypotheses | all single faults ranked | whole answer, singles | with pairs | with triples |"
         );
-        section.AppendLine("| --- | --- | --- | --- |");
+        section.AppendLine("| --- | --- | --- | --- | --- | --- |");
         var folder = Directory.CreateTempSubdirectory("netaudit-");
         foreach (var subject in subjects)
         {
             var path = Path.Combine(folder.FullName, subject.Name.Replace(' ', '-') + ".cir");
             File.WriteAllText(path, subject.Text);
             var amplifier = AmplifierReader.Read(path).Amplifier!;
-            var seconds = DiagnosisTimings.Answers(amplifier);
+            var timings = new DiagnosisTimings(amplifier);
+            var (ranking, hypotheses) = timings.Ranking();
             var row = string.Create(
                 CultureInfo.InvariantCulture,
-                $"| {subject.Name}, {amplifier.Parts.Length} parts | {seconds[0]:0.000} s | {seconds[1]:0.000} s | {seconds[2]:0.000} s |"
+                $"| {subject.Name}, {amplifier.Parts.Length} parts | {hypotheses} | {ranking:0.000} s | {timings.Answer(1):0.000} s | {timings.Answer(2):0.000} s | {timings.Answer(3):0.000} s |"
             );
             section.AppendLine(row);
             Console.WriteLine(row);

@@ -60,16 +60,15 @@ internal static class TransientTimings
             throw new InvalidOperationException("no operating point");
         }
         long bytes = 0;
-        var ours = Machine.MedianMilliseconds(
-            Repeats,
-            () =>
-            {
-                integrator.StartAtOperatingPoint([], CancellationToken.None);
-                var before = GC.GetAllocatedBytesForCurrentThread();
-                integrator.AdvanceTo(Stop, CancellationToken.None);
-                bytes = GC.GetAllocatedBytesForCurrentThread() - before;
-            }
-        );
+        void Advance()
+        {
+            integrator.StartAtOperatingPoint([], CancellationToken.None);
+            var before = GC.GetAllocatedBytesForCurrentThread();
+            integrator.AdvanceTo(Stop, CancellationToken.None);
+            bytes = GC.GetAllocatedBytesForCurrentThread() - before;
+        }
+        Machine.WarmUp(Advance);
+        var ours = Machine.MedianMilliseconds(Repeats, Advance);
         var steps = integrator.Outcome(TransientFailure.None).Steps;
         var theirs = Ngspice(text);
         var amplifier = AmplifierReader.Read(path).Amplifier!;
