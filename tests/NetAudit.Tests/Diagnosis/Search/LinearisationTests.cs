@@ -1,0 +1,56 @@
+using NetAudit.Diagnosis.Search;
+using NetAudit.Expectations;
+using Xunit;
+
+namespace NetAudit.Tests.Diagnosis.Search;
+
+/// <summary>Where derivatives lead from a point, against what it means to be a maximum.</summary>
+public sealed class LinearisationTests
+{
+    private const double Here = 13e3;
+    private static readonly string[] Nodes = ["a", "b", "c"];
+    private static readonly double[] Measured = [6.4, 5.9, 3.1];
+
+    private readonly SmallBench _bench = new();
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void FindMaximum_LeavesWhatTheSpreadsFoundTake(bool keepsValues)
+    {
+        var set = _bench.Set("R2 drifted");
+        var predictor = _bench.Predictor(Nodes);
+        var circuit = new FaultedCircuit(predictor);
+        var linearisation = new Linearisation(predictor, _bench.Evidence(Nodes, Measured));
+        linearisation.Begin(set, []);
+        double[] logValues = [Math.Log(Here)];
+        Assert.True(circuit.Solve(set, logValues, [], _bench.Start, default));
+        linearisation.Take(circuit, new double[predictor.Width]);
+
+        var amounts = new double[predictor.Width];
+        linearisation.FindMaximum(logValues, amounts, keepsValues);
+
+        var step = linearisation.Values.Step[0];
+        Assert.Equal(keepsValues, step == 0);
+        var model = _bench.Model(Nodes);
+        var terms = _bench.Healthy.Spread.Terms.Length;
+        double[] spreads = [.. amounts[..terms], amounts[terms + (int)ReadingKind.Dc]];
+        var slopes = model.Slopes(set, [Here]);
+        var slopeOfValue = model.SlopeOfValue(set, [Here], 0);
+        var left = Model
+            .Minus(Measured, model.Volts(set, [Here]))
+            .Select((r, i) => r - Model.Dot(slopes[i], spreads) - slopeOfValue[i] * step)
+            .ToArray();
+        // At the maximum a spread pulls back as much as the readings pull: z = J' e / D.
+        for (var k = 0; k < spreads.Length; k++)
+        {
+            var isFaults = k < terms && _bench.Healthy.Spread.Terms[k].Name == "R2";
+            var pull = isFaults
+                ? 0
+                : Model.Dot([.. slopes.Select(row => row[k])], left)
+                    / (SmallBench.Own * SmallBench.Own);
+            Assert.Equal(pull, spreads[k], 1e-3);
+        }
+        Assert.Contains(spreads, amount => Math.Abs(amount) > 0.5);
+    }
+}
