@@ -50,7 +50,7 @@ internal static class Verbs
             ["matching"] = new(MatchingCommand.Run, [.. Files, "seeds"]),
             ["next"] = new(
                 NextReadingsCommand.Run,
-                [.. Files, "circuits", "singles", "pairs", "seed"]
+                [.. Files, "circuits", "singles", "pairs", "seed", "strategy"]
             ),
             ["figures"] = new(
                 options => Convergence.Run(options) | Speed.Run(options) | Accuracy.Run(options),

@@ -14,7 +14,12 @@ internal static class NextReadingsCommand
 {
     private const int First = 3;
     private const int MostReadings = 40;
+
+    /// <summary>A suspect that stands out.</summary>
     private const double Probable = 0.9;
+
+    /// <summary>A suspect that parts are changed for: of the probable ones up to one in ten is not to blame.</summary>
+    private const double Settled = 0.98;
 
     private static readonly (
         string Name,
@@ -29,6 +34,7 @@ internal static class NextReadingsCommand
     public static int Run(Options options)
     {
         var seed = options.Count("seed", 1);
+        var only = options.Text("strategy", "");
         int[] counts = [options.Count("singles", 40), options.Count("pairs", 20)];
         var text = new StringBuilder();
         foreach (
@@ -40,7 +46,7 @@ internal static class NextReadingsCommand
             var bench = SimulatedBench.Prepare(AmplifierReader.Read(path).Amplifier!).Bench!;
             for (var faults = 1; faults <= counts.Length; faults++)
             {
-                foreach (var (name, choose) in Ways)
+                foreach (var (name, choose) in Ways.Where(way => only is "" || way.Name == only))
                 {
                     var random = new Random(seed * 1000 + faults);
                     Outcome[] outcomes =
@@ -64,7 +70,7 @@ internal static class NextReadingsCommand
     }
 
     /// <summary>
-    /// Finds the faults of one unit: a set that is probable, or leads when nothing more is worth reading, is mended, and what is left is
+    /// Finds the faults of one unit: a set that is settled, or leads when nothing more is worth reading, is mended, and what is left is
     /// measured anew under the same complaint.
     /// </summary>
     private static Outcome Find(
@@ -77,16 +83,17 @@ internal static class NextReadingsCommand
     {
         var unit = bench.Draw(faults, new Random(random.Next()));
         var complaint = bench.Complaint(unit, random);
-        var taken = 0;
+        var (taken, all) = (0, 0);
         var sure = true;
         var told = new List<string>();
         while (!unit.Faults.Members.IsEmpty)
         {
-            var (readings, result) = Measure(bench, unit, complaint, choose);
-            taken += readings.Count - First;
+            var (readings, toProbable, result) = Measure(bench, unit, complaint, choose);
+            taken += toProbable - First;
+            all += readings.Count - First;
             told.Add(Story(unit, result, readings));
-            sure &= IsNamed(result);
-            var isEnd = IsNamed(result) || readings.Count < MostReadings;
+            sure &= IsAbove(result, Probable);
+            var isEnd = IsAbove(result, Probable) || readings.Count < MostReadings;
             var named =
                 isEnd && result.Suspects is [var first, ..] ? Found(bench, first, unit) : [];
             if (named.Count == 0)
@@ -95,15 +102,18 @@ internal static class NextReadingsCommand
                 {
                     Console.WriteLine($"    ({complaint}) {string.Join("; then ", told)}");
                 }
-                return new(taken, sure, false);
+                return new(taken, all, sure, false);
             }
             unit = unit.Mended(named);
         }
-        return new(taken, sure, true);
+        return new(taken, all, sure, true);
     }
 
-    /// <summary>Reads on until one set of faults is probable, or there is nothing more to read.</summary>
-    private static (List<Reading> Readings, DiagnosisResult Result) Measure(
+    /// <summary>
+    /// Reads on until one set of faults is settled, or there is nothing more to read; and how many readings there were when one was
+    /// first probable, all when none was.
+    /// </summary>
+    private static (List<Reading> Readings, int ToProbable, DiagnosisResult Result) Measure(
         SimulatedBench bench,
         SimulatedUnit unit,
         string complaint,
@@ -118,8 +128,17 @@ internal static class NextReadingsCommand
         };
         var readings = new List<Reading>();
         var result = bench.Diagnoser.Diagnose(readings, options);
-        while (readings.Count < MostReadings && !(readings.Count >= First && IsNamed(result)))
+        int? toProbable = null;
+        while (readings.Count < MostReadings)
         {
+            if (readings.Count >= First && IsAbove(result, Probable))
+            {
+                toProbable ??= readings.Count;
+            }
+            if (readings.Count >= First && IsAbove(result, Settled))
+            {
+                break;
+            }
             var line =
                 readings.Count < First
                     ? Strategies.Proposed(bench.Amplifier, result)
@@ -132,11 +151,11 @@ internal static class NextReadingsCommand
             var isProposed = readings.Count < First || choose == Strategies.Proposed;
             result = bench.Diagnoser.Diagnose(readings, options with { WithNext = isProposed });
         }
-        return (readings, result);
+        return (readings, toProbable ?? readings.Count, result);
     }
 
-    private static bool IsNamed(DiagnosisResult result) =>
-        result.Suspects is [{ Probability: > Probable }, ..];
+    private static bool IsAbove(DiagnosisResult result, double probability) =>
+        result.Suspects is [var first, ..] && first.Probability > probability;
 
     /// <summary>The unit's faults that a suspect, or one of its equivalents, names without naming a sound part; none when all do.</summary>
     private static List<FaultClass> Found(SimulatedBench bench, Suspect suspect, SimulatedUnit unit)
@@ -179,11 +198,14 @@ internal static class NextReadingsCommand
 
     private static string Row(string circuit, int faults, string way, Outcome[] outcomes)
     {
-        var ordered = outcomes.Select(o => o.IsRight ? o.Readings : MostReadings).Order().ToArray();
+        int[] Ordered(Func<Outcome, int> count) =>
+            [.. outcomes.Select(o => o.IsRight ? count(o) : MostReadings).Order()];
+        var toProbable = Ordered(o => o.ToProbable);
+        var all = Ordered(o => o.All);
         double Share(Func<Outcome, bool> of) => 100.0 * outcomes.Count(of) / outcomes.Length;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"| {circuit} | {faults} | {way} | {outcomes.Length} | {ordered[ordered.Length / 2]} | {ordered[ordered.Length * 9 / 10]} | {Share(o => o.IsNamed):0} % | {Share(o => o.IsRight):0.0} % |"
+            $"| {circuit} | {faults} | {way} | {outcomes.Length} | {toProbable[toProbable.Length / 2]} | {toProbable[toProbable.Length * 9 / 10]} | {all[all.Length / 2]} | {all[all.Length * 9 / 10]} | {Share(o => o.IsNamed):0} % | {Share(o => o.IsRight):0.0} % |"
         );
     }
 
@@ -192,14 +214,14 @@ internal static class NextReadingsCommand
             ## Next reading (`next --seed {seed}`)
 
             Units with drawn spreads, a complaint drawn by its likelihood, and three first readings that the program proposes; then readings one
-            after another until one suspect, with what nothing tells from it, has more than {Probable:0.0}, or the strategy has no more to read. What it names is mended, and while a fault
-            is left the unit is measured anew under the same complaint. Readings are counted after the first three of each round, until the last
-            fault is named. Units are simulated by our own solver. Right: every fault was named and no sound part.
+            after another until one suspect, with what nothing tells from it, has more than {Settled:0.00}, or the strategy has no more to read. What it names is mended, and while a fault
+            is left the unit is measured anew under the same complaint. Readings are counted after the first three of each round, until a suspect
+            first has more than {Probable:0.0}, and until the end; {MostReadings} where not every fault was named, or a sound part was. Units are simulated by our own solver. Right: every fault was named and no sound part.
 
-            | circuit | faults | strategy | units | median readings | nine in ten | always a probable suspect | right |
-            | --- | --- | --- | --- | --- | --- | --- | --- |
+            | circuit | faults | strategy | units | readings to {Probable:0.0}, median | nine in ten | to the end, median | nine in ten | always a probable suspect | right |
+            | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
             {rows}
             """;
 
-    private readonly record struct Outcome(int Readings, bool IsNamed, bool IsRight);
+    private readonly record struct Outcome(int ToProbable, int All, bool IsNamed, bool IsRight);
 }
