@@ -106,6 +106,9 @@ internal static class SemiconductorFaults
         return true;
     }
 
+    // Of the middle of what is healthy: one with a fiftieth of its gain left may have begun with half of that.
+    private static ValueRange Weakened { get; } = ValueRange.Log(0.01, 0.5, 4);
+
     private static void AddWeak(CatalogueBuilder builder, Part part, int gain)
     {
         if (gain >= 0)
@@ -113,7 +116,7 @@ internal static class SemiconductorFaults
             builder.Add(
                 new(part.Name, FaultMode.Weak, Unit: "×"),
                 Rate.Of(part.Class, FaultMode.Weak),
-                ValueRange.Log(0.02, 0.5, 3),
+                Weakened,
                 new(gain, -1, -1, -1, -1),
                 new Alteration(AlterationKind.Parameter, gain, 0, 1)
             );
