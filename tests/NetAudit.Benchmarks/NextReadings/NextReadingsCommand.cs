@@ -35,6 +35,14 @@ internal static class NextReadingsCommand
     {
         var seed = options.Count("seed", 1);
         var only = options.Text("strategy", "");
+        var ways = Ways.Where(way => only is "" || way.Name == only).ToArray();
+        if (ways.Length == 0)
+        {
+            Console.Error.WriteLine(
+                $"--strategy: there is no \"{only}\"; take one of: {string.Join(", ", Ways.Select(way => way.Name))}"
+            );
+            return 2;
+        }
         int[] counts = [options.Count("singles", 40), options.Count("pairs", 20)];
         var text = new StringBuilder();
         foreach (
@@ -46,7 +54,7 @@ internal static class NextReadingsCommand
             var bench = SimulatedBench.Prepare(AmplifierReader.Read(path).Amplifier!).Bench!;
             for (var faults = 1; faults <= counts.Length; faults++)
             {
-                foreach (var (name, choose) in Ways.Where(way => only is "" || way.Name == only))
+                foreach (var (name, choose) in ways)
                 {
                     var random = new Random(seed * 1000 + faults);
                     Outcome[] outcomes =
