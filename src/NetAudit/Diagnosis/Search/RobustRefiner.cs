@@ -82,7 +82,8 @@ internal sealed class RobustRefiner
             return best;
         }
         var struck = Refine(set, values, rough.Slips, _start, Relinearisations);
-        return struck.LogPosterior > best.LogPosterior ? struck : best;
+        var isBetter = best.IsPromise || struck.LogPosterior > best.LogPosterior;
+        return struck.Converged && isBetter ? struck : best;
     }
 
     /// <summary>Strikes out the reading that disagrees most, as long as that pays. The evaluation must be the evaluator's last.</summary>

@@ -142,6 +142,7 @@ public sealed class SetEvaluatorTests
         var refined = evaluator.Refine(set, set.Middle, [], _bench.Start, 12, default);
 
         Assert.True(refined.Converged);
+        Assert.False(refined.IsPromise);
         Assert.InRange(refined.Values[0], 0.97 * truth, 1.03 * truth);
         Assert.All(refined.Amounts, amount => Assert.InRange(amount, -0.1, 0.1));
         Assert.Equal(measured, refined.Predicted, (x, y) => Math.Abs(x - y) < 0.02);
@@ -331,6 +332,7 @@ public sealed class SetEvaluatorTests
 
         var refined = evaluator.Refine(set, [13e3], [], _bench.Start, 0, default);
 
+        Assert.True(refined.IsPromise);
         Assert.Equal(13e3, refined.Values[0], 6);
         Assert.All(refined.Amounts, amount => Assert.Equal(0, amount));
         Assert.Equal(_bench.Model(Nodes).Volts(set, [13e3]), refined.Predicted, Close);
