@@ -26,7 +26,7 @@ internal static class SpeedCommand
             ## Speed (`speed`)
 
             Medians. ngspice is libngspice in the same process and run, with its default tolerances. {Machine.Description}
-            Whole answers and the command take both cores for the effects of single faults and for the neighbours of the best set.
+            Whole answers and the command take all cores for the effects of single faults and for the neighbours of the best set.
 
             | circuit | nodes | warm re-solve | ngspice alter + op | text to operating point | ngspice source + op | bytes allocated by re-solves |
             | --- | --- | --- | --- | --- | --- | --- |

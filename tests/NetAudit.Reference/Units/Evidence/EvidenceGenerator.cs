@@ -143,7 +143,10 @@ public sealed class EvidenceGenerator
 
     private static BenchUnit Nominal(IEnumerable<UnitFault> chosen) => new([], [.. chosen], []);
 
-    /// <summary>Whether two units differ by three standard deviations in some reading; a kind of reading that takes long is only taken when the others do not tell.</summary>
+    /// <summary>
+    /// Whether two units differ by three standard deviations in some reading; a kind of reading that takes long is only taken when the
+    /// others do not tell.
+    /// </summary>
     private bool Differ(PlannedReadings first, PlannedReadings second)
     {
         var at = 0;
