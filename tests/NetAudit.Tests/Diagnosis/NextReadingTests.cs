@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
 using NetAudit.Diagnosis;
 using NetAudit.Diagnosis.NextReadings;
 using NetAudit.Expectations;
@@ -30,6 +32,41 @@ public sealed class NextReadingTests
         Assert.NotEmpty(result.Next[0].Outcomes);
         var worth = result.Next.Select(next => next.GainBits / next.Cost).ToArray();
         Assert.Equal(worth.OrderDescending(), worth);
+    }
+
+    [Fact]
+    public void Next_PlaceWhereASuspectPutsMoreVolts_TellsThese()
+    {
+        var healthy = new SimulatedBench("marram-20").Take("p3").Value;
+        var cold = new SimulatedBench("marram-20", ("V2 not heated", null)).Take("p3").Value;
+        var bench = new SimulatedBench("marram-20", ("XV2B dead", null));
+
+        var result = bench.Diagnose([bench.Take("k4")], Options);
+
+        var next = Assert.Single(result.Next, next => next is { At: "p3", Kind: ReadingKind.Dc });
+        Assert.StartsWith("splits V2 not heated", next.Why, StringComparison.Ordinal);
+        var told = Regex.Match(next.Caution, @"Up to about (\d+) V").Groups[1].Value;
+        Assert.InRange(cold, 1.2 * healthy, 2 * healthy);
+        Assert.InRange(double.Parse(told, CultureInfo.InvariantCulture), 0.99 * cold, 1.05 * cold);
+    }
+
+    [Fact]
+    public void Touched_PlaceThatReadsHigh_IsWhatWasRead()
+    {
+        var bench = new SimulatedBench("marram-20", ("XV2B dead", null));
+        Reading[] taken = [bench.Take("p4")];
+        var candidates = CandidateList.Of(bench.Healthy, taken, null, default).Single();
+
+        var volts = TouchedVolts.Known(bench.Healthy, candidates, taken, default);
+
+        double At(Predicate<ReadingCandidate> which) => volts[candidates.ToList().FindIndex(which)];
+        Assert.Equal(taken[0].Value, At(c => c is { At: "p4", Kind: ReadingKind.Ac }));
+        // The generator's clip touches the splitter's grid, where a healthy unit has 56.7 V with no meter on it.
+        Assert.Equal(
+            56.7,
+            At(c => c.Scene.Condition.Terms.Any(t => t is SignalInjected { Name: "gs" })),
+            0.1
+        );
     }
 
     [Fact]

@@ -278,13 +278,7 @@ internal sealed class CandidateList
             return null;
         }
         var cost = ReadingCosts.Of(ReadingKind.Listen, scene.Condition, _last, 0);
-        return new(
-            Name(_healthy.Loudspeaker),
-            scene,
-            Row.Heard(_healthy.Loudspeaker, floor),
-            cost,
-            0
-        )
+        return new(Name(_healthy.Loudspeaker), scene, Row.Heard(_healthy.Loudspeaker, floor), cost)
         {
             Kind = ReadingKind.Listen,
             OwnSigma = sigma,
@@ -294,13 +288,7 @@ internal sealed class CandidateList
     private ReadingCandidate? Candidate(string at, Scene scene, Row row, double volts) =>
         _taken.Contains((scene.Condition, row.Kind, row.Node, row.RefNode))
             ? null
-            : new(
-                at,
-                scene,
-                row,
-                ReadingCosts.Of(row.Kind, scene.Condition, _last, volts),
-                Math.Abs(volts)
-            );
+            : new(at, scene, row, ReadingCosts.Of(row.Kind, scene.Condition, _last, volts));
 
     private string Name(int node) => _healthy.Amplifier.Circuit.Nodes[node].Name;
 }

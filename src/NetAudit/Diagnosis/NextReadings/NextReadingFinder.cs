@@ -70,10 +70,12 @@ internal static class NextReadingFinder
                 candidates,
                 cancellationToken
             );
+            var volts = TouchedVolts.Known(healthy, candidates, taken, cancellationToken);
             var best = Best(
                 table,
                 hypotheses,
                 candidates,
+                volts,
                 healthy.Amplifier,
                 complaint,
                 cancellationToken
@@ -90,6 +92,7 @@ internal static class NextReadingFinder
         OutcomeTable table,
         Hypothesis[] hypotheses,
         IReadOnlyList<ReadingCandidate> candidates,
+        double[] knownVolts,
         Amplifier amplifier,
         string? complaint,
         CancellationToken cancellationToken
@@ -97,6 +100,7 @@ internal static class NextReadingFinder
     {
         var means = new double[hypotheses.Length][];
         var sigmas = new double[hypotheses.Length][];
+        var volts = new double[hypotheses.Length][];
         var settled = new bool[hypotheses.Length];
         new SolverPool<FaultedCircuit>(table.NewCircuit).ForEach(
             hypotheses.Length,
@@ -105,6 +109,7 @@ internal static class NextReadingFinder
             {
                 means[h] = new double[candidates.Count];
                 sigmas[h] = new double[candidates.Count];
+                volts[h] = new double[candidates.Count];
                 settled[h] = table.Predict(
                     circuit,
                     hypotheses[h].Evaluation,
@@ -112,6 +117,10 @@ internal static class NextReadingFinder
                     sigmas[h],
                     cancellationToken
                 );
+                if (settled[h])
+                {
+                    table.ReadTouched(circuit, volts[h]);
+                }
             },
             cancellationToken
         );
@@ -166,7 +175,14 @@ internal static class NextReadingFinder
                         candidate.Cost,
                         words.Why(),
                         words.Outcomes(),
-                        ReadingCautions.Of(candidate, complaint == Complaints.BlowsFuse)
+                        ReadingCautions.Of(
+                            candidate,
+                            Math.Max(
+                                knownVolts[s.Candidate],
+                                known.Max(h => volts[h][s.Candidate])
+                            ),
+                            complaint == Complaints.BlowsFuse
+                        )
                     )
                     {
                         IsAcross = amplifier.FindPoint(candidate.At) is null,

@@ -24,6 +24,7 @@ internal sealed class OutcomeTable
     private readonly HealthyUnit _healthy;
     private readonly int[] _rowOfTaken;
     private readonly int[] _rowOfCandidate;
+    private readonly int[] _sceneOfCandidate;
     private readonly ImmutableArray<string> _termsBefore;
     private readonly double[] _start;
 
@@ -60,6 +61,10 @@ internal sealed class OutcomeTable
                 )
             )
             .ToArray();
+        _sceneOfCandidate =
+        [
+            .. candidates.Select(c => Array.FindIndex(groups, group => group.Scene == c.Scene)),
+        ];
         var order = groups.SelectMany(g => g.Rows).ToArray();
         _rowOfTaken = new int[taken];
         _rowOfCandidate = new int[_candidates.Length];
@@ -153,6 +158,18 @@ internal sealed class OutcomeTable
             }
         }
         return true;
+    }
+
+    /// <summary>Fills the most volts against chassis that each candidate touches, of the suspect last predicted.</summary>
+    /// <param name="circuit">The circuit that it was predicted with.</param>
+    /// <param name="volts">One a candidate.</param>
+    public void ReadTouched(FaultedCircuit circuit, Span<double> volts)
+    {
+        for (var i = 0; i < volts.Length; i++)
+        {
+            var scene = circuit.Predictor.Scenes[_sceneOfCandidate[i]];
+            volts[i] = _candidates[i].MostVolts(scene.Workspace.Volts);
+        }
     }
 
     /// <summary>Derivatives of a reading by spreads, meter gains and free fault values, each per standard deviation.</summary>

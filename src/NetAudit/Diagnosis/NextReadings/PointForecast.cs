@@ -36,7 +36,7 @@ internal static class PointForecasts
             .. healthy
                 .EveryPoint(normal, cancellationToken)
                 .Where(row => row.Kind == ReadingKind.Dc)
-                .Select(row => new ReadingCandidate("", normal, row, Cost: 0, Volts: 0)),
+                .Select(row => new ReadingCandidate("", normal, row, Cost: 0)),
         ];
         var before = new Predictor(selection.Groups, healthy.Spread, healthy.Meter);
         var table = new OutcomeTable(healthy, selection, before, points, cancellationToken);

@@ -7,8 +7,9 @@ namespace NetAudit.Diagnosis.NextReadings;
 internal static class ReadingCautions
 {
     /// <param name="candidate">The reading.</param>
+    /// <param name="volts">Most volts against chassis that may be touched.</param>
     /// <param name="blowsFuses">Whether the unit is known to blow fuses: on whatever mains, it is brought up on a limiter.</param>
-    public static string Of(ReadingCandidate candidate, bool blowsFuses)
+    public static string Of(ReadingCandidate candidate, double volts, bool blowsFuses)
     {
         if (candidate.Scene.IsOff)
         {
@@ -24,15 +25,15 @@ internal static class ReadingCautions
         var feed = candidate.Scene.Condition.Terms.Any(term => term is SignalInjected)
             ? "Feed the signal in through a capacitor rated for the voltage there, clipped on with the power off. "
             : "";
-        if (candidate.Volts < ReadingCosts.HighVolts)
+        if (volts < ReadingCosts.HighVolts)
         {
             return limiter
                 + feed
                 + "Live chassis: one hand, probe insulated to its tip; a fault may put high voltage here too.";
         }
-        var volts = candidate.Volts.ToString("0", CultureInfo.InvariantCulture);
+        var most = volts.ToString("0", CultureInfo.InvariantCulture);
         return limiter
             + feed
-            + $"About {volts} V against chassis: one hand in the pocket, the common lead clipped on with the power off, probe and meter rated for it.";
+            + $"Up to about {most} V against chassis: one hand in the pocket, the common lead clipped on with the power off, probe and meter rated for it.";
     }
 }

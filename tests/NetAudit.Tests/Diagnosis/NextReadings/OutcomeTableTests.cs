@@ -151,7 +151,7 @@ public sealed class OutcomeTableTests
         [
             .. _bench
                 .RowsAt("a", "b", "c")
-                .Select(row => new ReadingCandidate("", normal, row, Cost: 1, Volts: 0)),
+                .Select(row => new ReadingCandidate("", normal, row, Cost: 1)),
         ];
         return new(_bench.Healthy, selection, predictor, candidates, default);
     }

@@ -58,7 +58,7 @@ public sealed class OutcomeWordsTests
         var row = Bench.RowsAt("a")[0];
         OutcomeWords.Suspect[] suspects = [new("a", 0.8, null), new("also b", 0.2, "b")];
         var words = new OutcomeWords(
-            new("a", Bench.Healthy.Scenes.Normal, row, 1, 0),
+            new("a", Bench.Healthy.Scenes.Normal, row, 1),
             suspects,
             [5, 40],
             [1, 1]
@@ -74,7 +74,7 @@ public sealed class OutcomeWordsTests
         var row = Row.Heard(1, 0.02);
         var suspects = new OutcomeWords.Suspect[] { new("a", 0.6, null), new("b", 0.4, null) };
         double[] means = [RowScale.Of(row, 2), RowScale.Of(row, 0)];
-        ReadingCandidate heard = new("out", Bench.Healthy.Scenes.Normal, row, 1, 0)
+        ReadingCandidate heard = new("out", Bench.Healthy.Scenes.Normal, row, 1)
         {
             Kind = ReadingKind.Listen,
         };
@@ -99,7 +99,7 @@ public sealed class OutcomeWordsTests
 
     private static OutcomeWords Of(double[] probabilities, double[] means, double[] sigmas) =>
         new(
-            new("a", Bench.Healthy.Scenes.Normal, Bench.RowsAt("a")[0], 1, 0),
+            new("a", Bench.Healthy.Scenes.Normal, Bench.RowsAt("a")[0], 1),
             [
                 .. probabilities.Select(
                     (p, i) => new OutcomeWords.Suspect(((char)('a' + i)).ToString(), p, null)
