@@ -6,8 +6,8 @@ namespace NetAudit.Reference.Units.Evidence;
 
 /// <summary>
 /// Makes units with faults that volts DC, levels or resistances show, and reads them in several conditions. Every fault moves some
-/// reading by three standard deviations of what healthy units show: of a nominal unit, alone as well as beside the other faults, and of
-/// the unit itself beside the other faults.
+/// reading by three standard deviations of what a meter shows of healthy units: of a nominal unit, alone as well as beside the other
+/// faults, and of the unit itself beside the other faults.
 /// </summary>
 public sealed class EvidenceGenerator
 {
@@ -192,14 +192,16 @@ public sealed class EvidenceGenerator
         var counted = 0;
         for (var i = 0; i < units; i++)
         {
-            if (Read(Bench([], random), planned) is not { } values)
+            if (Read(Bench([], random), planned, scaled: false) is not { } values)
             {
                 continue;
             }
             counted++;
+            // What a meter cannot tell does not show: its errors count too.
+            var readings = Display(planned, values, random);
             for (var k = 0; k < sum.Length; k++)
             {
-                sum[k] += Math.Pow(values[k] - nominal[k], 2);
+                sum[k] += Math.Pow(Scaled(readings[k].Kind, readings[k].Shown) - nominal[k], 2);
             }
         }
         var least = planned.SelectMany(r =>
