@@ -104,6 +104,7 @@ public sealed class Diagnoser
         var states = HealthyReadings.Of(
             evaluator,
             selection.Weighed,
+            _healthy.Meter,
             healthyState,
             cancellationToken
         );

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetAudit.Circuits.Sheets;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
 
@@ -11,6 +12,7 @@ internal static class HealthyReadings
     public static ImmutableArray<ReadingState> Of(
         SetEvaluator evaluator,
         ImmutableArray<WeighedReading> readings,
+        Meter meter,
         double[] healthyState,
         CancellationToken cancellationToken
     )
@@ -27,7 +29,7 @@ internal static class HealthyReadings
         {
             var row = readings[i].Row;
             var expected = evaluator.Predictor.Mean[i];
-            var sigma = evaluator.Gaussian.Sigma(i);
+            var sigma = Sigma(evaluator.Gaussian.Sigma(i), readings[i], expected, meter);
             var (low, high) = RowScale.Range(
                 row,
                 expected - ExpectedReading.Limits95 * sigma,
@@ -51,5 +53,25 @@ internal static class HealthyReadings
             );
         }
         return states.MoveToImmutable();
+    }
+
+    /// <summary>
+    /// One sigma of what a healthy unit reads: the evidence counts the meter's own error at the value read, which says nothing of a healthy
+    /// unit.
+    /// </summary>
+    private static double Sigma(
+        double inEvidence,
+        WeighedReading read,
+        double expected,
+        Meter meter
+    )
+    {
+        if (!read.Reading.IsMeasured)
+        {
+            return inEvidence;
+        }
+        var own = meter.OwnSigma(read.Row, RowScale.Value(read.Row, expected));
+        var spread = Math.Max(0, inEvidence * inEvidence - read.OwnSigma * read.OwnSigma);
+        return Math.Sqrt(spread + own * own);
     }
 }

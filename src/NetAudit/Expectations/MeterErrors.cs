@@ -26,6 +26,12 @@ internal static class MeterErrors
     /// <summary>One sigma of the resistance of leads and contacts, ohms.</summary>
     public const double ContactOhms = 0.2;
 
+    /// <summary>
+    /// One sigma of what a resistance that reads over-range may be, as a fraction, below the end of the range: meters end theirs at 40 to
+    /// 60 Mohm, and little is certain there (common practice, no source).
+    /// </summary>
+    private const double OverRangeError = 0.1;
+
     private static readonly double UniformSigma = 1 / Math.Sqrt(3);
 
     /// <summary>The meter's accuracy in that function.</summary>
@@ -56,6 +62,7 @@ internal static class MeterErrors
         {
             ReadingKind.Ac => RowScale.Slope(row, value)
                 * Norm(counts, LevelNoise, LevelModelError * value),
+            ReadingKind.Ohms when double.IsPositiveInfinity(value) => OverRangeError,
             ReadingKind.Ohms => Norm(
                 OhmsModelError,
                 RowScale.Slope(row, value) * Norm(counts, ContactOhms, 0),

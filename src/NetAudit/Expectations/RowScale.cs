@@ -12,6 +12,8 @@ internal static class RowScale
     /// <summary>Above this a meter shows over-range: ohms of a common hand-held meter.</summary>
     public const double MostOhms = 40e6;
 
+    private const double Endless = 100 * MostOhms;
+
     /// <summary>Ohms of leads and contacts.</summary>
     public const double LeadOhms = 0.3;
 
@@ -52,19 +54,21 @@ internal static class RowScale
             case ReadingKind.Ac:
                 return 1 / Math.Sqrt(value * value + row.LevelFloor * row.LevelFloor);
             case ReadingKind.Ohms:
-                var shown = Shown(value);
-                var share = 1 / (1 + Math.Max(0, value) / MostOhms);
-                return share * share / (shown + LeadOhms);
+                var bend = Bend(value);
+                return Math.Pow(bend, -1.25) / (Shown(value) + LeadOhms);
             default:
                 return 1;
         }
     }
 
+    // Whatever lies well beyond the range shows the same; up to its end a resistance is itself. Between, rounded off: derivatives lead on.
     private static double Shown(double ohms) =>
-        double.IsInfinity(ohms) ? MostOhms : Math.Max(0, ohms) / (1 + Math.Max(0, ohms) / MostOhms);
+        ohms > Endless ? MostOhms : Math.Max(0, ohms) / Math.Pow(Bend(ohms), 0.25);
+
+    private static double Bend(double ohms) => 1 + Math.Pow(Math.Max(0, ohms) / MostOhms, 4);
 
     private static double Unshown(double shown) =>
         shown >= 0.999 * MostOhms
             ? double.PositiveInfinity
-            : Math.Max(0, shown) / (1 - Math.Max(0, shown) / MostOhms);
+            : Math.Max(0, shown) / Math.Pow(1 - Math.Pow(Math.Max(0, shown) / MostOhms, 4), 0.25);
 }

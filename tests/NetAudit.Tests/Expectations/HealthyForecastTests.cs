@@ -60,10 +60,9 @@ public sealed class HealthyForecastTests
     private static Reading Read(string line) =>
         TypedReading.Read(line, Amplifier).Readings.Single();
 
-    // The meter errs in proportion to what it reads, which the forecast does not know: within two hundredths.
     private static void Same(double first, double second) =>
         Assert.True(
-            first == second || Math.Abs(first - second) < 0.02 * (Math.Abs(first) + 1e-3),
+            first == second || Math.Abs(first - second) < 1e-6 * Math.Abs(first),
             $"{first} is not {second}"
         );
 }
