@@ -116,7 +116,8 @@ internal static class PassiveFaults
             set
         );
         AddShort(builder, name, resistor, RateOf(FaultMode.Short));
-        if (resistor.Ohms >= 5)
+        // A resistor of an ohm that a current is read across is as much a part as any other.
+        if (part.Class == PartClass.Resistor || resistor.Ohms >= 5)
         {
             var drift = ValueRange.Log(
                 resistor.Ohms / WrongPartFactor,

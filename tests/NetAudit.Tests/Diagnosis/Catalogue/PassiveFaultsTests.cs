@@ -54,20 +54,28 @@ public sealed class PassiveFaultsTests
         );
     }
 
-    [Theory]
-    [InlineData("4.9", false)]
-    [InlineData("5", true)]
-    public void Resistor_OfAFewOhms_CanOnlyBeMore(string ohms, bool drifts)
+    [Fact]
+    public void Resistor_OfAnOhm_DriftsLikeAnyOther()
     {
-        var listed = new Listed($"V1 in 0 12\nR1 in a {ohms}\nR2 a 0 10k");
+        // A current is read across it: 3.4 ohm in its place read as three times the current.
+        var drifted = new Listed("V1 in 0 12\nR1 in a 1\nR2 a 0 10k")["R1 drifted"];
 
-        Assert.Equal(drifts, listed.Has("R1 drifted"));
-        if (!drifts)
-        {
-            var joint = listed["R1: bad joint"];
-            Assert.Equal((24.9, 1e6), (joint.Range.Low, joint.Range.High));
-            Assert.Equal(1, joint.Direction.Sign);
-        }
+        Assert.Equal((1.0 / 150, 20), (drifted.Range.Low, drifted.Range.High));
+        Assert.Equal(0, drifted.Direction.Sign);
+    }
+
+    [Fact]
+    public void Fuse_OfHalfAnOhm_CanOnlyBeMore()
+    {
+        var listed = new Listed(
+            "V1 in 0 12\nRFUSE1 in a 0.5\nR2 a 0 10k",
+            "[[fuse]]\nname = \"F1\"\nelement = \"RFUSE1\"\nrating = \"250mA T\""
+        );
+
+        Assert.False(listed.Has("RFUSE1 drifted"));
+        var joint = listed["RFUSE1: bad joint"];
+        Assert.Equal((20.5, 1e6), (joint.Range.Low, joint.Range.High));
+        Assert.Equal(1, joint.Direction.Sign);
     }
 
     [Fact]
