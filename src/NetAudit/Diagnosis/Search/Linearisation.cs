@@ -212,8 +212,13 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
         for (var i = 0; i < _own.Length; i++)
         {
             var predicted = predictor.Mean[i] + predictor.MeterShift(i, amounts);
-            var error = (_measured[i] - predicted) / _own[i];
-            sum += error * error;
+            var error = Math.Abs(_measured[i] - predicted);
+            if (predictor.IsSigned(i))
+            {
+                // The meter shows no sign: here it is the one that is nearer, whichever suited the spreads on the way.
+                error = Math.Min(error, Math.Abs(_measured[i] + predicted));
+            }
+            sum += error / _own[i] * (error / _own[i]);
         }
         return 0.5 * sum;
     }

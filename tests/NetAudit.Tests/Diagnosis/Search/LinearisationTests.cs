@@ -1,3 +1,4 @@
+using NetAudit.Diagnosis;
 using NetAudit.Diagnosis.Search;
 using NetAudit.Expectations;
 using Xunit;
@@ -52,5 +53,41 @@ public sealed class LinearisationTests
             Assert.Equal(pull, spreads[k], 1e-3);
         }
         Assert.Contains(spreads, amount => Math.Abs(amount) > 0.5);
+    }
+
+    [Theory]
+    [InlineData(1.5)]
+    [InlineData(-1.5)]
+    public void Objective_OfALevelBesideANull_HasTheSignThatIsThere(double unequal)
+    {
+        // Both halves of the output stage draw on h1: what is left of the signal there has the sign of what they differ by.
+        var bench = new SimulatedBench("marram-20");
+        var normal = bench.Healthy.Scenes.Normal;
+        var node = bench.Amplifier.Circuit.FindNode("h1");
+        var row = bench.Healthy.ToScale(
+            normal,
+            [Row.Of(bench.Healthy.Meter, ReadingKind.Ac, node, 0, 0)],
+            default
+        )[0];
+        var predictor = new Predictor([(normal, [row])], bench.Healthy.Spread, bench.Healthy.Meter);
+        var amounts = new double[predictor.Width];
+        amounts[predictor.TermNames.IndexOf("XV4 grid offset")] = unequal;
+        var circuit = new FaultedCircuit(predictor);
+        var start = bench.Healthy.VoltsIn(normal, default)!;
+        Assert.True(circuit.Solve(FaultSet.Healthy, [], amounts, start, default));
+        predictor.Read(circuit.Edits);
+        Assert.True(predictor.IsSigned(0));
+        var place = Math.Abs(predictor.Mean[0]);
+        Assert.InRange(place, 5e-3, 1);
+        var level = bench.Take("h1 ac");
+        var linearisation = new Linearisation(
+            predictor,
+            new([new WeighedReading(level, row, place, 5e-4)], 0)
+        );
+
+        linearisation.Begin(FaultSet.Healthy, []);
+        linearisation.Take(circuit, amounts);
+
+        Assert.Equal(0.5 * unequal * unequal, linearisation.Objective(amounts), 1e-6);
     }
 }
