@@ -66,7 +66,7 @@ public sealed record ReadingState(
     /// <summary>What the meter or the ear was at.</summary>
     internal Row Row { get; init; }
 
-    /// <summary>Standard deviation over healthy units, on the scale of its kind.</summary>
+    /// <summary>Standard deviation over healthy units with the meter's error at what was read, on the scale of its kind.</summary>
     internal double Sigma { get; init; }
 
     /// <summary>What was read, on the scale of its kind.</summary>

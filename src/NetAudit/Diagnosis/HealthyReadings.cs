@@ -29,7 +29,8 @@ internal static class HealthyReadings
         {
             var row = readings[i].Row;
             var expected = evaluator.Predictor.Mean[i];
-            var sigma = Sigma(evaluator.Gaussian.Sigma(i), readings[i], expected, meter);
+            var inEvidence = evaluator.Gaussian.Sigma(i);
+            var sigma = OfHealthy(inEvidence, readings[i], expected, meter);
             var (low, high) = RowScale.Range(
                 row,
                 expected - ExpectedReading.Limits95 * sigma,
@@ -47,7 +48,7 @@ internal static class HealthyReadings
                 )
                 {
                     Row = row,
-                    Sigma = sigma,
+                    Sigma = inEvidence,
                     Place = readings[i].Place,
                 }
             );
@@ -59,7 +60,7 @@ internal static class HealthyReadings
     /// One sigma of what a healthy unit reads: the evidence counts the meter's own error at the value read, which says nothing of a healthy
     /// unit.
     /// </summary>
-    private static double Sigma(
+    private static double OfHealthy(
         double inEvidence,
         WeighedReading read,
         double expected,
