@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using NetAudit.Diagnosis.Evidence;
 using NetAudit.Expectations;
 
@@ -26,6 +27,7 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
     private readonly double[] _solved = new double[predictor.Readings];
     private readonly HiddenSigns _signs = new(predictor.Readings);
     private readonly List<(int Spread, double Amount)> _held = [];
+    private ImmutableArray<int> _slips = [];
 
     /// <summary>The factored covariance.</summary>
     public GaussianEvidence Gaussian { get; } = new(predictor.Readings);
@@ -40,15 +42,23 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
     public ReadOnlySpan<double> Whitened => _whitened;
 
     /// <summary>Begins a set, with those readings taken as slips.</summary>
-    public void Begin(FaultSet set, ReadOnlySpan<int> slips)
+    public void Begin(FaultSet set, ImmutableArray<int> slips)
+    {
+        _slips = slips;
+        evidence.Measured.CopyTo(_measured);
+        Loosen(1);
+        Values.Begin(set);
+    }
+
+    /// <summary>Takes every reading's own error to be so many times what it is, until told otherwise.</summary>
+    public void Loosen(double factor)
     {
         evidence.Own.CopyTo(_own);
-        evidence.Measured.CopyTo(_measured);
-        foreach (var slip in slips)
+        foreach (var slip in _slips)
         {
             _own[slip] = evidence.SlipSigma[slip];
         }
-        Values.Begin(set);
+        DenseRows.Scale(_own, factor);
     }
 
     /// <summary>Takes the point that was just solved.</summary>

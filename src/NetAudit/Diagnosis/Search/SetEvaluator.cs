@@ -28,6 +28,16 @@ internal sealed class SetEvaluator
 
     private const int MostHalvings = 8;
 
+    /// <summary>
+    /// A refinement is lost whose derivatives promise to leave less than the first, squared, a reading, and that leaves more than the
+    /// second.
+    /// </summary>
+    private const double GoodSquare = 3;
+    private const double LostSquare = 100;
+
+    /// <summary>By how much errors taken too large shrink from one step to the next.</summary>
+    private const double Tightening = 1.5;
+
     private readonly Predictor _predictor;
     private readonly FaultedCircuit _circuit;
     private readonly ReadingEvidence _evidence;
@@ -122,10 +132,60 @@ internal sealed class SetEvaluator
     )
     {
         Begin(set, values, slips);
-        if (!SolveAt(set, startVolts, cancellationToken))
+        var direct =
+            SolveAt(set, startVolts, cancellationToken)
+            && Climb(set, relinearisations, cancellationToken)
+                ? Here(set, slips, isPromise: relinearisations == 0)
+                : Evaluation.Unknown(set, values);
+        if (relinearisations == 0 || !IsLost(direct))
         {
-            return Evaluation.Unknown(set, values);
+            return direct;
         }
+        Begin(set, values, slips);
+        var gradual =
+            SolveAt(set, startVolts, cancellationToken)
+            && Approach(set, cancellationToken)
+            && Climb(set, relinearisations, cancellationToken)
+                ? Here(set, slips, isPromise: false)
+                : Evaluation.Unknown(set, values);
+        return gradual.Converged && gradual.LogPosterior > direct.LogPosterior ? gradual
+            : GoBackTo(direct, cancellationToken) ? direct
+            : Evaluation.Unknown(set, values);
+    }
+
+    /// <summary>Whether the last refinement lost its way: by derivatives the readings could be met, and they are not by far.</summary>
+    private bool IsLost(Evaluation evaluation) =>
+        evaluation.Converged
+        && evaluation.Quadratic > LostSquare * _predictor.Readings
+        && Promised < GoodSquare * _predictor.Readings;
+
+    /// <summary>
+    /// Goes toward the maximum with errors as large as the misfit, smaller from step to step: where a loop of much gain narrows the way to a
+    /// bent thread, short steps along it never arrive.
+    /// </summary>
+    /// <returns>False when the circuit settles no more.</returns>
+    private bool Approach(FaultSet set, CancellationToken cancellationToken)
+    {
+        _here.Take(_circuit, _amounts);
+        var loosening = Math.Sqrt(_here.Objective(_amounts) / _predictor.Readings);
+        for (; loosening > 1; loosening /= Tightening)
+        {
+            _here.Loosen(loosening);
+            _here.Take(_circuit, _amounts);
+            var objective = _here.Objective(_amounts);
+            if (TakeStep(set, ref objective, cancellationToken) is null)
+            {
+                return false;
+            }
+        }
+        _here.Loosen(1);
+        return true;
+    }
+
+    /// <summary>Gauss-Newton steps to the maximum.</summary>
+    /// <returns>False when the circuit settles no more.</returns>
+    private bool Climb(FaultSet set, int relinearisations, CancellationToken cancellationToken)
+    {
         var objective = double.NaN;
         for (var iteration = 0; iteration < relinearisations; iteration++)
         {
@@ -136,13 +196,19 @@ internal sealed class SetEvaluator
             }
             if (TakeStep(set, ref objective, cancellationToken) is not { } gained)
             {
-                return Evaluation.Unknown(set, values);
+                return false;
             }
             if (gained < LeastGain)
             {
                 break;
             }
         }
+        return true;
+    }
+
+    /// <summary>The evaluation of the point that is solved.</summary>
+    private Evaluation Here(FaultSet set, ImmutableArray<int> slips, bool isPromise)
+    {
         _here.Take(_circuit, _amounts);
         var logPosterior = _here.LogPosterior(
             set,
@@ -151,10 +217,11 @@ internal sealed class SetEvaluator
             out var quadratic
         );
         Promised = quadratic;
-        if (relinearisations > 0)
+        if (!isPromise)
         {
             logPosterior = _here.LogPosteriorHere(set, _amounts, out quadratic);
         }
+        double[] values = [.. set.Members.Select((_, i) => Math.Exp(_logValues[i]))];
         if (double.IsNaN(logPosterior))
         {
             return Evaluation.Unknown(set, values);
@@ -162,9 +229,9 @@ internal sealed class SetEvaluator
         return new Evaluation
         {
             Set = set,
-            Values = [.. set.Members.Select((_, i) => Math.Exp(_logValues[i]))],
+            Values = [.. values],
             Converged = true,
-            IsPromise = relinearisations == 0,
+            IsPromise = isPromise,
             LogPosterior = logPosterior + _evidence.LogSlipOdds(slips, _predictor.Mean),
             Quadratic = quadratic,
             Slips = slips,
@@ -174,9 +241,21 @@ internal sealed class SetEvaluator
         };
     }
 
+    private bool GoBackTo(Evaluation evaluation, CancellationToken cancellationToken)
+    {
+        Begin(evaluation.Set, evaluation.Values.AsSpan(), evaluation.Slips);
+        evaluation.Amounts.CopyTo(_amounts);
+        if (!SolveAt(evaluation.Set, evaluation.Volts.AsSpan(), cancellationToken))
+        {
+            return false;
+        }
+        _here.Take(_circuit, _amounts);
+        return true;
+    }
+
     private void Begin(FaultSet set, ReadOnlySpan<double> values, ImmutableArray<int> slips)
     {
-        _here.Begin(set, slips.AsSpan());
+        _here.Begin(set, slips);
         Array.Clear(_amounts);
         for (var i = 0; i < set.Members.Length; i++)
         {
