@@ -141,6 +141,7 @@ internal sealed class SetEvaluator
         {
             return direct;
         }
+        var promised = Promised;
         Begin(set, values, slips);
         var gradual =
             SolveAt(set, startVolts, cancellationToken)
@@ -148,9 +149,12 @@ internal sealed class SetEvaluator
             && Climb(set, relinearisations, cancellationToken)
                 ? Here(set, slips, isPromise: false)
                 : Evaluation.Unknown(set, values);
-        return gradual.Converged && gradual.LogPosterior > direct.LogPosterior ? gradual
-            : GoBackTo(direct, cancellationToken) ? direct
-            : Evaluation.Unknown(set, values);
+        if (gradual.Converged && gradual.LogPosterior > direct.LogPosterior)
+        {
+            return gradual;
+        }
+        Promised = promised;
+        return GoBackTo(direct, cancellationToken) ? direct : Evaluation.Unknown(set, values);
     }
 
     /// <summary>Whether the last refinement lost its way: by derivatives the readings could be met, and they are not by far.</summary>
