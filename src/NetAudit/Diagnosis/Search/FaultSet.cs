@@ -60,6 +60,14 @@ internal sealed class FaultSet
     /// <summary>Log odds of the set against the healthy unit, before any reading.</summary>
     public double LogPrior { get; }
 
+    /// <summary>Distance between grid points of the free values, in nats: how far a grid point speaks for its surroundings.</summary>
+    public double CellWidth =>
+        Members
+            .Where(m => m.Range.IsContinuous)
+            .Select(m => m.Range.LogWidth / m.Range.Grid.Length)
+            .DefaultIfEmpty(0)
+            .Max();
+
     /// <summary>A value of each member in the middle of its range.</summary>
     public double[] Middle =>
         [.. Members.Select(member => member.Range.Grid[member.Range.Grid.Length / 2])];

@@ -109,7 +109,7 @@ internal sealed class SetEvaluator
             return null;
         }
         _here.Take(_circuit, _amounts);
-        var logPosterior = _here.LogPosterior(set, _logValues, 0.5 * CellWidth(set), out _);
+        var logPosterior = _here.LogPosterior(set, _logValues, 0.5 * set.CellWidth, out _);
         return double.IsNaN(logPosterior)
             ? null
             : logPosterior + _evidence.LogSlipOdds(slips, _predictor.Mean);
@@ -154,7 +154,16 @@ internal sealed class SetEvaluator
             return gradual;
         }
         Promised = promised;
-        return GoBackTo(direct, cancellationToken) ? direct : Evaluation.Unknown(set, values);
+        // Whoever asks further finds the state of what was found first.
+        var restored = Screen(
+            set,
+            direct.Values.AsSpan(),
+            direct.Amounts.AsSpan(),
+            slips,
+            direct.Volts.AsSpan(),
+            cancellationToken
+        );
+        return restored is null ? Evaluation.Unknown(set, values) : direct;
     }
 
     /// <summary>Whether the last refinement lost its way: by derivatives the readings could be met, and they are not by far.</summary>
@@ -225,15 +234,15 @@ internal sealed class SetEvaluator
         {
             logPosterior = _here.LogPosteriorHere(set, _amounts, out quadratic);
         }
-        double[] values = [.. set.Members.Select((_, i) => Math.Exp(_logValues[i]))];
+        ImmutableArray<double> values = [.. set.Members.Select((_, i) => Math.Exp(_logValues[i]))];
         if (double.IsNaN(logPosterior))
         {
-            return Evaluation.Unknown(set, values);
+            return Evaluation.Unknown(set, values.AsSpan());
         }
         return new Evaluation
         {
             Set = set,
-            Values = [.. values],
+            Values = values,
             Converged = true,
             IsPromise = isPromise,
             LogPosterior = logPosterior + _evidence.LogSlipOdds(slips, _predictor.Mean),
@@ -243,18 +252,6 @@ internal sealed class SetEvaluator
             Amounts = [.. _amounts],
             Volts = CopyState(),
         };
-    }
-
-    private bool GoBackTo(Evaluation evaluation, CancellationToken cancellationToken)
-    {
-        Begin(evaluation.Set, evaluation.Values.AsSpan(), evaluation.Slips);
-        evaluation.Amounts.CopyTo(_amounts);
-        if (!SolveAt(evaluation.Set, evaluation.Volts.AsSpan(), cancellationToken))
-        {
-            return false;
-        }
-        _here.Take(_circuit, _amounts);
-        return true;
     }
 
     private void Begin(FaultSet set, ReadOnlySpan<double> values, ImmutableArray<int> slips)
@@ -347,12 +344,4 @@ internal sealed class SetEvaluator
         }
         return 0;
     }
-
-    /// <summary>Distance between grid points of the set's free value, in nats: how far a grid point speaks for its surroundings.</summary>
-    private static double CellWidth(FaultSet set) =>
-        set
-            .Members.Where(m => m.Range.IsContinuous)
-            .Select(m => m.Range.LogWidth / m.Range.Grid.Length)
-            .DefaultIfEmpty(0)
-            .Max();
 }

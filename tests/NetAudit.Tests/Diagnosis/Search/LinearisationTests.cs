@@ -55,6 +55,24 @@ public sealed class LinearisationTests
         Assert.Contains(spreads, amount => Math.Abs(amount) > 0.5);
     }
 
+    [Fact]
+    public void FindMaximum_ValueFarAway_GoesAFactorOfEAtMost()
+    {
+        var set = _bench.Set("R2 drifted");
+        var predictor = _bench.Predictor(Nodes);
+        var circuit = new FaultedCircuit(predictor);
+        var measured = _bench.Model(Nodes).Volts(set, [60e3]);
+        var linearisation = new Linearisation(predictor, _bench.Evidence(Nodes, measured));
+        linearisation.Begin(set, []);
+        double[] logValues = [Math.Log(11e3)];
+        Assert.True(circuit.Solve(set, logValues, [], _bench.Start, default));
+        linearisation.Take(circuit, new double[predictor.Width]);
+
+        linearisation.FindMaximum(logValues, new double[predictor.Width]);
+
+        Assert.Equal(1, linearisation.Values.Step[0], 12);
+    }
+
     [Theory]
     [InlineData(1.5)]
     [InlineData(-1.5)]
