@@ -8,12 +8,16 @@ public sealed unsafe partial class Workspace
 {
     private const int MostLoadIterations = 30;
 
+    // Relative error that is left in a loaded circuit which only foretells: less than meters have.
+    private const double RoughLoadTolerance = 1e-3;
+
     // After a step smaller than this the factors of the point before it are as good as those of the solution.
     private const double FreshStep = 1e-6;
 
     // V was at the solution of a loaded circuit since the last evaluation.
     private bool _leftSolution;
 
+    private readonly LoadedSolutions _loadedSolutions = new();
     private readonly LaneMemory _farShifts = new();
     private Probe[] _farProbes = [];
     private int[] _farReadings = [];
@@ -64,8 +68,17 @@ public sealed unsafe partial class Workspace
         Copy(_m.V, _m.Start, _t.IndexCount);
         _leftSolution = true;
         _readFactored = false;
-        var shifts = (double*)FarShifts(far) + far % LaneMemory.Width;
-        var settled = SettleLoaded(shifts, probe, out var isFresh);
+        var isFresh = false;
+        var settled = _loadedSolutions.TryGet(probe, _m.V, _t.IndexCount);
+        if (!settled)
+        {
+            var shifts = (double*)FarShifts(far) + far % LaneMemory.Width;
+            settled = SettleLoaded(shifts, probe, out isFresh);
+            if (settled)
+            {
+                _loadedSolutions.Add(probe, _m.V, _t.IndexCount);
+            }
+        }
         var reading = UnloadedVolts(probe);
         if (settled && plan is not null)
         {
@@ -138,6 +151,7 @@ public sealed unsafe partial class Workspace
         CommitJunctions();
         _readFactored = false;
         _adjointsKnown = false;
+        _loadedSolutions.Clear();
         _leftSolution = true;
         _solved = true;
     }
@@ -158,6 +172,7 @@ public sealed unsafe partial class Workspace
         }
         Advance(_m.V, 1, _m.Step, _m.V);
         isFresh = false;
+        var tolerance = IsRough ? RoughLoadTolerance : ExactTolerance;
         var g = Load(probe);
         var (positive, negative) = (_nodeColumn[probe.Positive], _nodeColumn[probe.Negative]);
         var (rowP, rowN) = (_nodeRow[probe.Positive], _nodeRow[probe.Negative]);
@@ -191,7 +206,7 @@ public sealed unsafe partial class Workspace
                 return false;
             }
             Advance(_m.V, -1, _m.Step, _m.V);
-            if (!limited && IsLast(size, before, Tolerance))
+            if (!limited && IsLast(size, before, tolerance))
             {
                 isFresh = !(size > FreshStep);
                 return true;

@@ -22,6 +22,7 @@ public sealed unsafe partial class Workspace
         _solved = false;
         _readFactored = false;
         _adjointsKnown = false;
+        _loadedSolutions.Clear();
         _leftSolution = false;
         if (_shunt != 0 || _sourceScale != 1)
         {

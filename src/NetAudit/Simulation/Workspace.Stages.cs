@@ -63,6 +63,7 @@ public sealed unsafe partial class Workspace
         _solved = false;
         _readFactored = false;
         _adjointsKnown = false;
+        _loadedSolutions.Clear();
         _leftSolution = false;
         _solved = Newton(MostStageIterations, cancellationToken);
         return _solved;

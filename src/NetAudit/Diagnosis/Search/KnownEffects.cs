@@ -16,6 +16,7 @@ internal sealed class KnownEffects
     private readonly double[] _whitened;
     private readonly double[] _along;
     private readonly double[] _square;
+    private readonly double[] _halfCells;
 
     /// <param name="singles">Effects of single faults, prepared for these readings.</param>
     /// <param name="predictor">The readings.</param>
@@ -43,6 +44,7 @@ internal sealed class KnownEffects
         _whitened = new double[_effects.Length];
         _along = new double[count];
         _square = new double[count];
+        _halfCells = [.. singles.Faults.Select(f => HalfCell(f.Class.Range))];
         Gains = new double[count];
         Amounts = new double[count];
     }
@@ -109,12 +111,11 @@ internal sealed class KnownEffects
     /// </summary>
     public double Amount(int fault, double along, double square)
     {
-        var range = Faults[fault].Class.Range;
-        if (!range.IsContinuous || square <= 0)
-        {
-            return 1;
-        }
-        var half = Math.Exp(0.5 * range.LogWidth / range.Grid.Length);
-        return Math.Clamp(along / square, 1 / half, half);
+        var half = _halfCells[fault];
+        return half > 1 && square > 0 ? Math.Clamp(along / square, 1 / half, half) : 1;
     }
+
+    /// <summary>Half the width of a grid cell of a free value, as a factor; 1 where the value is given.</summary>
+    private static double HalfCell(ValueRange range) =>
+        range.IsContinuous ? Math.Exp(0.5 * range.LogWidth / range.Grid.Length) : 1;
 }

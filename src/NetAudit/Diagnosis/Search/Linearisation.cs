@@ -162,14 +162,29 @@ internal sealed class Linearisation(Predictor predictor, ReadingEvidence evidenc
         + occam
         - 0.5 * (quadratic + Gaussian.LogDeterminant + _residual.Length * Math.Log(2 * Math.PI));
 
-    /// <summary>Most that a step to the local maximum may gain, in nats, if the derivatives are right.</summary>
+    /// <summary>
+    /// Most that a step to the local maximum may gain, in nats, if the derivatives are right; spreads that are held stay at their bounds.
+    /// </summary>
     /// <param name="logValues">Logarithms of the members' values here.</param>
     /// <param name="objective">The objective here.</param>
-    public double PossibleGain(ReadOnlySpan<double> logValues, double objective)
+    /// <param name="keepsValues">Whether the values stay: the step is that of the spreads alone.</param>
+    public double PossibleGain(
+        ReadOnlySpan<double> logValues,
+        double objective,
+        bool keepsValues = false
+    )
     {
-        FindStep(logValues);
         var left = DenseRows.Dot(_whitened, _whitened);
-        return objective - 0.5 * (left - Values.Reduction(_whitened, double.PositiveInfinity));
+        if (!keepsValues)
+        {
+            FindStep(logValues);
+            left -= Values.Reduction(_whitened, double.PositiveInfinity);
+        }
+        foreach (var (_, bound) in _held)
+        {
+            left += bound * bound;
+        }
+        return objective - 0.5 * left;
     }
 
     /// <summary>Finds the step of the free values toward the local maximum, and the spreads that go with it.</summary>

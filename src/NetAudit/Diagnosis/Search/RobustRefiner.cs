@@ -70,9 +70,12 @@ internal sealed class RobustRefiner
     /// </summary>
     public Evaluation Refine(FaultSet set, ReadOnlySpan<double> values)
     {
-        var rough = StrikeSlips(Refine(set, values, Assumed, _start, 0), 0);
+        var promise = Refine(set, values, Assumed, _start, 0);
+        var rough = StrikeSlips(promise, 0);
         var whole = StrikeSlips(
-            Refine(set, values, [], _start, Relinearisations),
+            promise.Converged && Assumed.IsEmpty
+                ? _evaluator.Continue(promise, Relinearisations, _cancellationToken)
+                : Refine(set, values, [], _start, Relinearisations),
             Relinearisations
         );
         // Where the refined point settles no more, the rough one still shows where to search.
