@@ -220,7 +220,7 @@ internal sealed class FaultSearch
                 .DistinctBy(s => s.Set.Key)
         )
         {
-            ForetellFrom(foretold, single.Set, [single.Value], _start);
+            ForetellFrom(foretold, single.Set, [single.Value], _start, isDerived: true);
         }
         // Sums over the healthy unit's covariance are on a scale of their own, so they have places of their own.
         var sums = new Foretold(selection.BestPairs.Length);
@@ -251,12 +251,15 @@ internal sealed class FaultSearch
         double Robust
     );
 
-    /// <summary>Foretells extensions of a set both ways: linearly, and by what single faults are known to do.</summary>
+    /// <summary>
+    /// Foretells extensions of a set both ways: linearly, unless that was done without slips, and by what single faults are known to do.
+    /// </summary>
     private void ForetellFrom(
         Foretold foretold,
         FaultSet set,
         ImmutableArray<double> values,
-        ReadOnlySpan<double> start
+        ReadOnlySpan<double> start,
+        bool isDerived = false
     )
     {
         foreach (var slips in Assumptions)
@@ -265,7 +268,10 @@ internal sealed class FaultSearch
             {
                 return;
             }
-            _forecast.ByDerivatives(foretold, set, values, score);
+            if (!isDerived || !slips.IsEmpty)
+            {
+                _forecast.ByDerivatives(foretold, set, values, score);
+            }
             _forecast.ByKnownEffects(foretold, set, values, score);
         }
     }

@@ -16,6 +16,12 @@ internal sealed class RobustRefiner
 
     private const int MaxSlips = 2;
 
+    /// <summary>
+    /// A set that would still be so many nats below the best so far, its worst reading left out, is not refined again without it: what
+    /// derivatives foretell may be wrong, but not by so much.
+    /// </summary>
+    private const double Hopeless = 50;
+
     /// <summary>A slip among fewer readings than this cannot be told from a fault.</summary>
     private const int ReadingsPerSlip = 4;
 
@@ -24,6 +30,7 @@ internal sealed class RobustRefiner
     private readonly CancellationToken _cancellationToken;
     private readonly double[] _deviations;
     private readonly double[] _healthyPrecision;
+    private double _best = double.NegativeInfinity;
 
     public RobustRefiner(
         SetEvaluator evaluator,
@@ -74,7 +81,7 @@ internal sealed class RobustRefiner
         var rough = StrikeSlips(promise, 0);
         var whole = StrikeSlips(
             promise.Converged && Assumed.IsEmpty
-                ? _evaluator.Continue(promise, Relinearisations, _cancellationToken)
+                ? Note(_evaluator.Continue(promise, Relinearisations, _cancellationToken))
                 : Refine(set, values, [], _start, Relinearisations),
             Relinearisations
         );
@@ -93,7 +100,7 @@ internal sealed class RobustRefiner
     private Evaluation StrikeSlips(Evaluation best, int relinearisations)
     {
         var most = Math.Min(MaxSlips, _deviations.Length / ReadingsPerSlip);
-        while (best.Converged && best.Slips.Length < most && WorstReading() is { } worst)
+        while (best.Converged && best.Slips.Length < most && WorstReading(best) is { } worst)
         {
             var trial = Refine(
                 best.Set,
@@ -117,13 +124,30 @@ internal sealed class RobustRefiner
         ImmutableArray<int> slips,
         ReadOnlySpan<double> start,
         int relinearisations
-    ) => _evaluator.Refine(set, values, slips, start, relinearisations, _cancellationToken);
+    ) => Note(_evaluator.Refine(set, values, slips, start, relinearisations, _cancellationToken));
+
+    private Evaluation Note(Evaluation evaluation)
+    {
+        if (!evaluation.IsPromise)
+        {
+            _best = Math.Max(_best, evaluation.LogPosterior);
+        }
+        return evaluation;
+    }
 
     /// <summary>
-    /// The reading that disagrees most with all others, or null when none does much, or when striking it out leaves most of the misfit.
+    /// The reading that disagrees most with all others, or null when none does much, or when striking it out leaves most of the misfit or
+    /// no hope.
     /// </summary>
-    private int? WorstReading()
+    private int? WorstReading(Evaluation evaluation)
     {
+        var promised = _evaluator.Promised;
+        // If it met all readings.
+        var most = evaluation.LogPosterior + 0.5 * evaluation.Quadratic;
+        if (most < _best - Hopeless)
+        {
+            return null;
+        }
         _evaluator.Gaussian.GivenOthers(_evaluator.Residual, _deviations);
         var worst = 0;
         for (var i = 1; i < _deviations.Length; i++)
@@ -131,7 +155,10 @@ internal sealed class RobustRefiner
             worst = Math.Abs(_deviations[i]) > Math.Abs(_deviations[worst]) ? i : worst;
         }
         var gain = _deviations[worst] * _deviations[worst];
-        return gain > SlipDeviation * SlipDeviation && gain > 0.5 * _evaluator.Promised
+        return
+            gain > SlipDeviation * SlipDeviation
+            && gain > 0.5 * promised
+            && most + 0.5 * (gain - promised) > _best - Hopeless
             ? worst
             : null;
     }
