@@ -42,6 +42,43 @@ public class WorkspaceReadTests
     }
 
     [Fact]
+    public void Read_DerivativesOfWhatWasReadBefore_AreThoseReadAtOnce()
+    {
+        var (expected, slopes) = Read(Solved(out var probes, out var columns), probes, columns);
+        var workspace = Solved(out _, out _);
+        workspace.Read(probes, [], new double[probes.Length], []);
+
+        var (readings, jacobian) = Read(workspace, probes, columns);
+
+        AssertNear(expected, readings);
+        for (var i = 0; i < slopes.Length; i++)
+        {
+            var tolerance = 1e-15 + 1e-5 * Math.Abs(slopes[i]);
+            Assert.InRange(jacobian[i], slopes[i] - tolerance, slopes[i] + tolerance);
+        }
+    }
+
+    [Fact]
+    public void Read_AfterAnotherSolve_ForgetsWhereMetersMovedTheCircuit()
+    {
+        var workspace = Solved(out var probes, out var columns);
+        var before = Read(workspace, probes, columns).Readings;
+        var parameters = workspace.Circuit.Parameters;
+        var supply = columns.First(c => parameters[c].Nominal == 330);
+        var volts = workspace.Get(supply);
+        workspace.Set(supply, 0.9 * volts);
+        Assert.True(workspace.Solve([]).Converged);
+        var between = Read(workspace, probes, columns).Readings;
+        workspace.Set(supply, volts);
+        Assert.True(workspace.Solve([]).Converged);
+
+        var after = Read(workspace, probes, columns).Readings;
+
+        Assert.NotEqual(before, between);
+        AssertNear(before, after);
+    }
+
+    [Fact]
     public void Read_PointThatOnlyTheMeterHolds_IsTheSolutionWithItsResistance()
     {
         // Without its zener current the regulator starves, and each meter decides what still conducts: plain Newton goes round in circles.
