@@ -80,7 +80,7 @@ internal sealed class RobustRefiner
         var promise = Refine(set, values, Assumed, _start, 0);
         var rough = StrikeSlips(promise, 0);
         var whole = StrikeSlips(
-            promise.Converged && Assumed.IsEmpty
+            promise.Converged && Assumed.IsEmpty && _evaluator.IsAt(promise)
                 ? Note(_evaluator.Continue(promise, Relinearisations, _cancellationToken))
                 : Refine(set, values, [], _start, Relinearisations),
             Relinearisations

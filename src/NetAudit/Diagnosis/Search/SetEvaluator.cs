@@ -113,36 +113,26 @@ internal sealed class SetEvaluator
         return _last;
     }
 
-    /// <summary>Evaluates what was evaluated last without relinearising, at its most probable values and spreads.</summary>
-    /// <param name="promise">That evaluation; begun anew when it was not the last.</param>
+    /// <summary>Whether the evaluator is still in the state of that evaluation.</summary>
+    public bool IsAt(Evaluation evaluation) => ReferenceEquals(evaluation, _last);
+
+    /// <summary>Evaluates the set that it is at, evaluated without relinearising, at its most probable values and spreads.</summary>
+    /// <param name="promise">That evaluation; see <see cref="IsAt"/>.</param>
     /// <param name="relinearisations">Most Gauss-Newton steps.</param>
     /// <param name="cancellationToken">Cancels.</param>
     public Evaluation Continue(
         Evaluation promise,
         int relinearisations,
         CancellationToken cancellationToken
-    )
-    {
-        var values = promise.Values.AsSpan();
-        var volts = promise.Volts.AsSpan();
-        return ReferenceEquals(promise, _last)
-            ? _last = FromHere(
-                promise.Set,
-                values,
-                promise.Slips,
-                volts,
-                relinearisations,
-                cancellationToken
-            )
-            : Refine(
-                promise.Set,
-                values,
-                promise.Slips,
-                volts,
-                relinearisations,
-                cancellationToken
-            );
-    }
+    ) =>
+        _last = FromHere(
+            promise.Set,
+            promise.Values.AsSpan(),
+            promise.Slips,
+            promise.Volts.AsSpan(),
+            relinearisations,
+            cancellationToken
+        );
 
     private Evaluation FromHere(
         FaultSet set,
