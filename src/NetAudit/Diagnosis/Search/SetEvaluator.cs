@@ -148,10 +148,14 @@ internal sealed class SetEvaluator
             : Evaluation.Unknown(set, values);
         if (relinearisations > 0 && IsShortOf(direct, GoodSquare))
         {
-            // The maximum is in sight, and a bent way takes more steps.
-            direct = _ascent.Climb(Patience * relinearisations, cancellationToken)
+            // The maximum is in sight, and a bent way takes more steps. What is known is not lost on it.
+            var promisedBefore = Promised;
+            var further = _ascent.Climb(Patience * relinearisations, cancellationToken)
                 ? Here(set, slips, isPromise: false)
                 : Evaluation.Unknown(set, values);
+            direct = further.Converged
+                ? further
+                : ReturnTo(direct, promisedBefore, cancellationToken);
         }
         if (relinearisations == 0 || !IsShortOf(direct, LostSquare))
         {
@@ -164,21 +168,30 @@ internal sealed class SetEvaluator
             && _ascent.Climb(relinearisations, cancellationToken)
                 ? Here(set, slips, isPromise: false)
                 : Evaluation.Unknown(set, values);
-        if (gradual.Converged && gradual.LogPosterior > direct.LogPosterior)
-        {
-            return gradual;
-        }
+        return gradual.Converged && gradual.LogPosterior > direct.LogPosterior
+            ? gradual
+            : ReturnTo(direct, promised, cancellationToken);
+    }
+
+    /// <summary>Puts the evaluator back into the state of an earlier evaluation: whoever asks further finds it there.</summary>
+    private Evaluation ReturnTo(
+        Evaluation earlier,
+        double promised,
+        CancellationToken cancellationToken
+    )
+    {
         Promised = promised;
-        // Whoever asks further finds the state of what was found first.
         var restored = Screen(
-            set,
-            direct.Values.AsSpan(),
-            direct.Amounts.AsSpan(),
-            slips,
-            direct.Volts.AsSpan(),
+            earlier.Set,
+            earlier.Values.AsSpan(),
+            earlier.Amounts.AsSpan(),
+            earlier.Slips,
+            earlier.Volts.AsSpan(),
             cancellationToken
         );
-        return restored is null ? Evaluation.Unknown(set, values) : direct;
+        return restored is null
+            ? Evaluation.Unknown(earlier.Set, earlier.Values.AsSpan())
+            : earlier;
     }
 
     /// <summary>Whether by derivatives the readings could be met, and more than so much, squared, a reading is left.</summary>

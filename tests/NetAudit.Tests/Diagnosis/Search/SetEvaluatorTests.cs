@@ -359,8 +359,8 @@ public sealed class SetEvaluatorTests
     [Theory]
     [InlineData(0.01)]
     [InlineData(0.02)]
-    [InlineData(0.07)]
     [InlineData(0.045)]
+    [InlineData(0.07)]
     [InlineData(0.115)]
     public void Refine_WhereALoopBendsTheWay_ArrivesAllTheSame(double start)
     {
