@@ -73,6 +73,42 @@ public sealed class LinearisationTests
         Assert.Equal(1, linearisation.Values.Step[0], 12);
     }
 
+    [Fact]
+    public void PossibleGain_SpreadsHeldAtABound_IsWhatTheyLeaveToGain()
+    {
+        const double Bound = 0.5;
+        var predictor = _bench.Predictor(Nodes);
+        var circuit = new FaultedCircuit(predictor);
+        var linearisation = new Linearisation(predictor, _bench.Evidence(Nodes, Measured));
+        linearisation.Begin(FaultSet.Healthy, []);
+        Assert.True(circuit.Solve(FaultSet.Healthy, [], [], _bench.Start, default));
+        var amounts = new double[predictor.Width];
+        linearisation.Take(circuit, amounts);
+        var objective = linearisation.Objective(amounts);
+        var free = linearisation.PossibleGain([], objective);
+        linearisation.FindMaximum([], amounts);
+        while (linearisation.Hold(circuit, amounts, Bound))
+        {
+            linearisation.FindMaximum([], amounts);
+        }
+
+        var held = linearisation.PossibleGain([], objective);
+
+        var model = _bench.Model(Nodes);
+        var terms = _bench.Healthy.Spread.Terms.Length;
+        double[] spreads = [.. amounts[..terms], amounts[terms + (int)ReadingKind.Dc]];
+        Assert.Contains(spreads, amount => Math.Abs(amount) == Bound);
+        var slopes = model.Slopes(FaultSet.Healthy, []);
+        var left = Model
+            .Minus(Measured, model.Volts(FaultSet.Healthy, []))
+            .Select((r, i) => r - Model.Dot(slopes[i], spreads));
+        var there =
+            0.5 * spreads.Sum(amount => amount * amount)
+            + 0.5 * left.Sum(e => e * e) / (SmallBench.Own * SmallBench.Own);
+        Assert.Equal(objective - there, held, 1e-3 * Math.Abs(held));
+        Assert.InRange(held, 0, 0.9 * free);
+    }
+
     [Theory]
     [InlineData(1.5)]
     [InlineData(-1.5)]
